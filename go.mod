@@ -1,0 +1,3 @@
+module scaperound
+
+go 1.26
