@@ -1,0 +1,96 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// dryRun calls deploy/demo --dry-run with a PATH of its own making.
+func dryRun(t *testing.T, path, pgBin string, flags ...string) (string, error) {
+	t.Helper()
+	cmd := exec.Command("/bin/sh", append([]string{filepath.Join(root(t), "deploy", "demo")}, flags...)...)
+	cmd.Env = []string{"PATH=" + path, "SCAPEROUND_PG_BIN=" + pgBin, "HOME=" + t.TempDir()}
+	out, err := cmd.CombinedOutput()
+	return string(out), err
+}
+
+// tools makes a folder with the programs that a shell script cannot do
+// without, and the named ones, which do nothing.
+func tools(t *testing.T, named ...string) string {
+	t.Helper()
+	dir := t.TempDir()
+	for _, name := range []string{"dirname", "sed", "id", "sort", "head"} {
+		full, err := exec.LookPath(name)
+		if err != nil {
+			t.Skip("this system has no " + name)
+		}
+		if err := os.Symlink(full, filepath.Join(dir, name)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, name := range named {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte("#!/bin/sh\necho \"$0 was called\" >&2\nexit 9\n"), 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+func TestDemoScriptSaysWhatItWouldDo(t *testing.T) {
+	if _, err := os.Stat("/bin/sh"); err != nil {
+		t.Skip("this system has no /bin/sh")
+	}
+	postgres := tools(t, "initdb", "postgres")
+	for _, c := range []struct {
+		name   string
+		path   string
+		pgBin  string
+		says   []string
+		silent []string
+	}{
+		{"all is there", tools(t, "apt-get", "go"), postgres,
+			[]string{"Nothing to install", "bin/scaperound demo --data moss --seed 3"}, []string{"apt-get"}},
+		{"Postgres is missing on Debian", tools(t, "apt-get", "go"), t.TempDir(),
+			[]string{"apt-get update && apt-get install -y --no-install-recommends postgresql"}, []string{"Nothing to install"}},
+		{"Postgres is missing on a Mac", tools(t, "brew", "go"), t.TempDir(),
+			[]string{"brew install postgresql@17"}, []string{"apt-get"}},
+		{"Postgres is missing on an unknown system", tools(t, "go"), t.TempDir(),
+			[]string{"initdb and postgres"}, []string{"apt-get", "brew"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			before, _ := os.Stat(filepath.Join(root(t), "bin"))
+			out, err := dryRun(t, c.path, c.pgBin, "--data", "moss", "--dry-run", "--seed", "3")
+			if err != nil {
+				t.Fatalf("%v\n%s", err, out)
+			}
+			for _, s := range c.says {
+				if !strings.Contains(out, s) {
+					t.Errorf("it does not say %q:\n%s", s, out)
+				}
+			}
+			for _, s := range append(c.silent, "was called", "--dry-run") {
+				if strings.Contains(out, s) {
+					t.Errorf("it says %q:\n%s", s, out)
+				}
+			}
+			after, _ := os.Stat(filepath.Join(root(t), "bin"))
+			if before == nil && after != nil {
+				t.Error("something was built")
+			}
+		})
+	}
+}
+
+// Where it cannot install, it stops before building and prints the command.
+func TestDemoScriptRefusesWithoutPostgres(t *testing.T) {
+	if _, err := os.Stat("/bin/sh"); err != nil {
+		t.Skip("this system has no /bin/sh")
+	}
+	out, err := dryRun(t, tools(t, "brew", "go"), t.TempDir(), "--yes")
+	if err == nil || !strings.Contains(out, "brew install postgresql@17") || strings.Contains(out, "was called") {
+		t.Errorf("error %v, said:\n%s", err, out)
+	}
+}
