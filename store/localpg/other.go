@@ -1,0 +1,23 @@
+//go:build !linux && !darwin
+
+package localpg
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+)
+
+type (
+	state     struct{}
+	files     struct{}
+	passwords struct{ admin, role string }
+)
+
+// Start is not available on this system.
+func Start(context.Context, Options) (*Server, error) {
+	return nil, fmt.Errorf("%w (%s): set DATABASE_URL to a Postgres %d or later that runs already", ErrUnsupported, runtime.GOOS, MinMajor)
+}
+
+// Stop does nothing on this system.
+func (s *Server) Stop(context.Context) error { return nil }
