@@ -20,10 +20,11 @@ var domainOrder = [][]string{
 	{"fault"},
 	{"num", "quantity"},
 	{"say"},
+	{"shop"},
 	{"tank", "staff"},
 	{"visit"},
 	// The registry of calculations and the sciences that it offers.
-	{"calc", "chem", "light", "feed", "flow", "gas", "plant", "stock", "water", "heat"},
+	{"calc", "chem", "light", "feed", "flow", "gas", "plant", "stock", "volume", "water", "heat"},
 	{"forecast"},
 	{"care"},
 	{"share", "due"},
