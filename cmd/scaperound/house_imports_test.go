@@ -24,7 +24,7 @@ var domainOrder = [][]string{
 	{"tank", "staff"},
 	{"visit"},
 	// The registry of calculations and the sciences that it offers.
-	{"calc", "chem", "light", "feed", "flow", "gas", "plant", "stock", "volume", "water", "heat"},
+	{"calc", "chem", "light", "feed", "flow", "gas", "plant", "source", "stock", "volume", "water", "heat"},
 	{"forecast"},
 	{"care"},
 	{"share", "due"},
