@@ -21,7 +21,7 @@ var domainOrder = [][]string{
 	{"num", "quantity"},
 	{"say"},
 	{"shop"},
-	{"tank", "staff"},
+	{"tank", "staff", "customer"},
 	{"visit"},
 	{"calc", sciences}, // the registry of calculations, and what it offers
 	{"forecast"},
