@@ -9,7 +9,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"syscall"
 	"testing"
@@ -18,10 +17,12 @@ import (
 	"github.com/jackc/pgx/v5"
 )
 
-// sleeper is a living process that has nothing to do with a database.
-func sleeper(t *testing.T) int {
+// sleeper is a living process that has nothing to do with a database. It runs
+// as the server's account, since Postgres takes others' processes for dead.
+func sleeper(t *testing.T, a Account) int {
 	t.Helper()
 	cmd := exec.Command("sleep", "300")
+	cmd.SysProcAttr = a.Attr()
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
@@ -60,7 +61,7 @@ func made(t *testing.T) (data string, f files) {
 
 func TestPidFileThatNamesALivingStranger(t *testing.T) {
 	data, f := made(t)
-	stranger := sleeper(t)
+	stranger := sleeper(t, f.account)
 	write(t, f.pidFile(), fmt.Sprintf("%d\n%s\n1\n5432\n%s\n\n\nready\n", stranger, f.pgdata(), f.nearSocket()))
 	if err := f.account.Own(f.pidFile()); err != nil {
 		t.Fatal(err)
@@ -77,7 +78,7 @@ func TestSocketLockThatNamesALivingStranger(t *testing.T) {
 		t.Fatal(err)
 	}
 	lock := filepath.Join(f.nearSocket(), ".s.PGSQL.5432.lock")
-	write(t, lock, fmt.Sprintf("%d\n%s\n1\n5432\n%s\n", sleeper(t), f.pgdata(), f.nearSocket()))
+	write(t, lock, fmt.Sprintf("%d\n%s\n1\n5432\n%s\n", sleeper(t, f.account), f.pgdata(), f.nearSocket()))
 	connect(t, start(t, data).URL())
 }
 
@@ -185,31 +186,6 @@ func TestCancelledStartLeavesNothingBehind(t *testing.T) {
 		t.Errorf("processes %v are left, %v", left, err)
 	}
 	connect(t, start(t, data).URL())
-}
-
-// The kernel watches the thread that started the child, not the process.
-func TestServerOutlivesTheThreadOfItsCaller(t *testing.T) {
-	need(t)
-	data := dataFolder(t)
-	var s *Server
-	var err error
-	done := make(chan struct{})
-	go func() {
-		defer close(done)
-		runtime.LockOSThread() // never unlocked: the thread ends with the goroutine
-		s, err = Start(context.Background(), Options{Data: data})
-	}()
-	<-done
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { stop(t, s) })
-	pid := s.child.pid()
-	conn := connect(t, s.URL())
-	time.Sleep(300 * time.Millisecond)
-	if got := ask(t, conn, `SELECT 'here'`); got != "here" || s.child.pid() != pid {
-		t.Error("the server ended with the thread")
-	}
 }
 
 func TestKilledServerIsStartedAgainAtTheSameAddress(t *testing.T) {
