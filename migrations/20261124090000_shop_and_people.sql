@@ -41,12 +41,14 @@ CREATE TABLE sign_in (
 );
 CREATE INDEX sign_in_by_staff ON sign_in (staff, at DESC);
 
--- A one-time address: for the first owner (staff_role owner, nobody there yet) or for a new person.
+-- A one-time address: for the first owner (role owner, made by nobody), for a new person, or for a new password
+-- of somebody who is there.
 CREATE TABLE invite (
     id              uuid PRIMARY KEY,
     token_sha256    bytea NOT NULL CONSTRAINT invite_token_taken UNIQUE,
     role            text NOT NULL CONSTRAINT invite_role CHECK (role IN ('owner', 'technician')),
     name            text NOT NULL DEFAULT '',
+    for_staff       uuid REFERENCES staff,
     made_by         uuid REFERENCES staff,
     made_at         timestamptz NOT NULL,
     expires_at      timestamptz NOT NULL,

@@ -24,6 +24,7 @@ type config struct {
 	data        string // folder; empty: the default of the command
 	databaseURL string // empty: the private database
 	dbPassword  string
+	pgBin       string // folder of Postgres' programs; empty: look for them
 	linkKey     string // empty: the key file in the data folder
 
 	logJSON  bool
@@ -108,11 +109,11 @@ var settings = []setting{
 		set:    func(c *config, v string) error { c.dbPassword = v; return nil },
 	},
 	{
-		name:   "SCAPEROUND_POSTGRES_BIN",
+		name:   "SCAPEROUND_PG_BIN",
 		takes:  "the path of the folder that holds initdb and postgres",
 		preset: "the newest that is installed in the usual places",
 		text:   "Where the private database's programs are.",
-		set:    func(_ *config, v string) error { return checkFolder(v) }, // store/localpg reads it
+		set:    func(c *config, v string) error { c.pgBin = v; return checkFolder(v) },
 	},
 	{
 		name:   "SCAPEROUND_LINK_KEY",

@@ -45,13 +45,7 @@ const (
 	MassK    = massK
 	MassCa   = massCa
 	MassMg   = massMg
-	MassS    = massS
 	MassFe   = massFe
-	MassMn   = massMn
-	MassZn   = massZn
-	MassCu   = massCu
-	MassB    = massB
-	MassMo   = massMo
 	MassCaO  = massCa + massO
 	MassNaCl = massNa + massCl
 

@@ -10,7 +10,6 @@ import (
 	"errors"
 	"io"
 	"net/url"
-	"strings"
 	"sync"
 )
 
@@ -77,7 +76,6 @@ const socketPort = "5432"
 
 func address(role, password, sock, database string) string {
 	u := url.URL{Scheme: "postgres", User: url.UserPassword(role, password), Path: "/" + database}
-	// The reader of the address takes a plus for itself, not for a space.
-	u.RawQuery = strings.ReplaceAll(url.Values{"host": {sock}, "port": {socketPort}}.Encode(), "+", "%20")
+	u.RawQuery = url.Values{"host": {sock}, "port": {socketPort}}.Encode()
 	return u.String()
 }

@@ -1,0 +1,130 @@
+package web
+
+// The table of routes.
+//
+// To add a page:
+//
+//  1. Declare what it needs of the store as a small interface in the page's own
+//     file (customer_list.go: type customerStore interface { … }), and add that
+//     interface to Store in web.go. The store satisfies it with a method.
+//  2. Write a struct with the shell and that interface, and a method
+//     func(w http.ResponseWriter, r *http.Request) error for each thing a person
+//     does. Return every error; a *fault.Error becomes the right answer for a
+//     page and for a script alike (answer.go). people.go is the page to copy.
+//  3. Draw it: a plain struct and a templ component in web/view, shown by
+//     s.page(w, r, status, view.Frame{Title: …}, view.Something(p)). s.page fills
+//     in the rest of the frame.
+//  4. For a form: values, err := s.form(r); hand the typed values to the domain;
+//     on a fault, s.again(w, r, err, values, func(view.Form) …) draws the form
+//     anew with 422 and what was typed. When it is done, s.done(w, r, to, notice)
+//     answers 303, or JSON to a script.
+//  5. Append a line here with its decision: who may. A route without one keeps
+//     the program from starting, and the matrix test walks them all.
+//
+// The parts of a pattern are read with r.PathValue. Who is signed in is
+// who(r): its Person, and the Shop with its zone and its way of writing.
+
+import (
+	"net/http"
+	"slices"
+)
+
+// access is who may use a route: a set of these four.
+type access uint8
+
+const (
+	nobody     access = 1 << iota // not signed in
+	technician                    // signed in
+	owner                         // signed in
+	linkHolder                    // holds a living link; its handler checks the token
+)
+
+// The sets in use.
+const (
+	anyone = nobody | technician | owner | linkHolder
+	staffs = technician | owner
+	owners = owner
+	byLink = linkHolder
+)
+
+// A handler answers one route. What it returns is answered by the shell.
+type handler func(w http.ResponseWriter, r *http.Request) error
+
+// A route is one line of the table.
+type route struct {
+	Method  string
+	Pattern string // as chi reads it
+	Access  access
+	Handler handler
+	// MaxBody is the largest body in bytes; 0 for the usual 1 MiB.
+	MaxBody int64
+}
+
+const (
+	get  = http.MethodGet // HEAD comes with it
+	post = http.MethodPost
+)
+
+// table is every route of the house, in one place.
+func (s *shell) table() []route {
+	in := signIn{s, s.cfg.Store}
+	door := invitePages{s, s.cfg.Store}
+	people := peoplePages{s, s.cfg.Store}
+	me := mePages{s, s.cfg.Store}
+	shop := shopPages{s, s.cfg.Store}
+	health := health{s.cfg.Store}
+	return []route{
+		{Method: get, Pattern: "/healthz", Access: anyone, Handler: health.process},
+		{Method: get, Pattern: "/readyz", Access: anyone, Handler: health.database},
+		{Method: get, Pattern: "/static/*", Access: anyone, Handler: staticFile},
+
+		{Method: get, Pattern: "/", Access: staffs, Handler: s.home},
+
+		{Method: get, Pattern: "/sign-in", Access: anyone, Handler: in.page},
+		{Method: post, Pattern: "/sign-in", Access: anyone, Handler: in.try},
+		{Method: post, Pattern: "/sign-out", Access: anyone, Handler: in.out},
+		{Method: get, Pattern: "/first-start/{token}", Access: anyone, Handler: door.firstStart},
+		{Method: post, Pattern: "/first-start/{token}", Access: anyone, Handler: door.firstStartDone},
+		{Method: get, Pattern: "/invite/{token}", Access: anyone, Handler: door.invited},
+		{Method: post, Pattern: "/invite/{token}", Access: anyone, Handler: door.invitedDone},
+
+		{Method: get, Pattern: "/me", Access: staffs, Handler: me.show},
+		{Method: post, Pattern: "/me", Access: staffs, Handler: me.save},
+		{Method: post, Pattern: "/me/password", Access: staffs, Handler: me.password},
+
+		{Method: get, Pattern: "/people", Access: owners, Handler: people.list},
+		{Method: post, Pattern: "/people/invite", Access: owners, Handler: people.invite},
+		{Method: post, Pattern: "/people/invite/{invite}/withdraw", Access: owners, Handler: people.withdraw},
+		{Method: get, Pattern: "/people/{person}", Access: owners, Handler: people.show},
+		{Method: post, Pattern: "/people/{person}", Access: owners, Handler: people.save},
+		{Method: post, Pattern: "/people/{person}/password", Access: owners, Handler: people.renewPassword},
+		{Method: post, Pattern: "/people/{person}/deactivate", Access: owners, Handler: people.deactivate},
+		{Method: post, Pattern: "/people/{person}/reactivate", Access: owners, Handler: people.reactivate},
+
+		{Method: get, Pattern: "/shop", Access: owners, Handler: shop.show},
+		{Method: post, Pattern: "/shop", Access: owners, Handler: shop.save},
+	}
+}
+
+// A menuLink is a link of the main menu. One whose page is not in the table is left
+// out, so that the menu never leads nowhere.
+type menuLink struct {
+	label, pattern string
+	access         access
+}
+
+var menu = []menuLink{
+	{"Counter", "/counter", owners},
+	{"My round", "/", staffs},
+	{"Tanks", "/tanks", staffs},
+	{"Search", "/search", staffs},
+	{"Customers", "/customers", owners},
+	{"Round book", "/round-book", owners},
+	{"Profiles", "/profiles", owners},
+	{"Kits", "/kits", owners},
+	{"Shop", "/shop", owners},
+}
+
+func (s *shell) hasPage(pattern string) bool {
+	return slices.ContainsFunc(s.routes, func(rt route) bool { return rt.Method == get && rt.Pattern == pattern })
+}

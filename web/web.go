@@ -1,0 +1,89 @@
+// Package web is the shop's door: routes, sessions, forms and answers. It knows
+// neither the store nor the database; each file declares the few functions that
+// it needs, and Store is all of them together.
+package web
+
+import (
+	"context"
+	"fmt"
+	"log/slog"
+	"net/http"
+	"net/netip"
+	"net/url"
+	"time"
+
+	"github.com/alexedwards/scs/v2"
+)
+
+// Config is what the handler needs from outside.
+type Config struct {
+	// Public is the address that people type: scheme and host only. Links are
+	// made from it alone, and a request for another host is refused.
+	Public *url.URL
+	// Store keeps the facts.
+	Store Store
+	// Sessions keeps who is signed in. Tokens reach it hashed.
+	Sessions scs.Store
+	// TrustedProxies are believed when they say whom they speak for.
+	TrustedProxies []netip.Prefix
+	// Log gets one line for each request, with the route's pattern in place of
+	// the address: a token never reaches it.
+	Log *slog.Logger
+	// Now is the clock; time.Now where nil.
+	Now func() time.Time
+}
+
+// Store is everything that the pages ask for. Each part is declared in the file
+// that needs it.
+type Store interface {
+	readyStore
+	sessionStore
+	signInStore
+	inviteStore
+	peopleStore
+	meStore
+	shopStore
+}
+
+// shell is what every handler stands on: it makes pages and answers.
+type shell struct {
+	cfg      Config
+	log      *slog.Logger
+	sessions *scs.SessionManager
+	hashes   *hasher
+	throttle *throttle
+	routes   []route
+	lastWord []byte // the 500 page, made at start so that it cannot fail
+}
+
+// New builds the handler. It returns an error for a configuration that cannot
+// work and for a route without a decision.
+func New(cfg Config) (http.Handler, error) {
+	if cfg.Public == nil || cfg.Public.Host == "" {
+		return nil, fmt.Errorf("web: the public address is missing")
+	}
+	if cfg.Store == nil || cfg.Sessions == nil {
+		return nil, fmt.Errorf("web: the store is missing")
+	}
+	if cfg.Now == nil {
+		cfg.Now = time.Now
+	}
+	if cfg.Log == nil {
+		cfg.Log = slog.New(slog.DiscardHandler)
+	}
+	s := &shell{cfg: cfg, log: cfg.Log, hashes: newHasher(), throttle: newThrottle(cfg.Now)}
+	s.sessions = newSessions(cfg)
+	last, err := s.renderLastWord(context.Background())
+	if err != nil {
+		return nil, fmt.Errorf("web: the page for our own faults: %w", err)
+	}
+	s.lastWord = last
+	s.routes = s.table()
+	return s.router()
+}
+
+// https reports whether browsers reach us in a way that keeps secrets.
+func (s *shell) https() bool { return s.cfg.Public.Scheme == "https" }
+
+// address is the whole address of a path, for links that leave the house.
+func (s *shell) address(path string) string { return s.cfg.Public.JoinPath(path).String() }

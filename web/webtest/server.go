@@ -1,0 +1,141 @@
+// Package webtest starts the real router on a database of the test's own, or on
+// one that always fails, and reads the pages that come back. Only tests import
+// it.
+package webtest
+
+import (
+	"context"
+	"io"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"sync"
+	"testing"
+
+	"github.com/alexedwards/scs/pgxstore"
+
+	"scaperound/domain/say"
+	"scaperound/domain/shop"
+	"scaperound/domain/staff"
+	"scaperound/store"
+	"scaperound/store/storetest"
+	"scaperound/web"
+)
+
+// The passwords of everybody that Start makes.
+const Password = "moss on the weir"
+
+// Site is a running house with a shop, an owner and a technician in it.
+type Site struct {
+	URL        string // scheme and host, no slash at the end
+	DB         *store.DB
+	Owner      staff.Person
+	Technician staff.Person
+	Log        *Log // what the server logged
+}
+
+// hashed is the hash of Password, made once for a process.
+var hashed = sync.OnceValues(func() (string, error) { return web.HashPassword(Password) })
+
+// Start serves a shop with an owner and a technician.
+func Start(t testing.TB, opts ...store.Option) *Site {
+	t.Helper()
+	s := StartEmpty(t, opts...)
+	ctx := context.Background()
+	hash, err := hashed()
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = s.DB.Tx(ctx, func(ctx context.Context, tx store.Tx) error {
+		err := tx.MakeShop(ctx, shop.Settings{
+			Name: "Fernweir Aquascapes", Zone: "Europe/Dublin", Locale: "en-IE", Units: say.Metric,
+			Phone: "+353 1 555 0100", Paper: shop.A4, ShowFigures: true,
+		})
+		if err != nil {
+			return err
+		}
+		if s.Owner, err = tx.AddPerson(ctx, "", staff.Draft{Name: "Maren Tolland", Email: "maren@fernweir.example", Role: staff.Owner}, hash); err != nil {
+			return err
+		}
+		s.Technician, err = tx.AddPerson(ctx, "", staff.Draft{Name: "Ilo Vance", Email: "ilo@fernweir.example", Role: staff.Technician}, hash)
+		return err
+	})
+	if err != nil {
+		t.Fatalf("make the test's shop: %v", err)
+	}
+	return s
+}
+
+// StartEmpty serves a database that nobody has gone through the first start of.
+func StartEmpty(t testing.TB, opts ...store.Option) *Site {
+	t.Helper()
+	return Serve(t, storetest.New(t, opts...), nil)
+}
+
+// StartFailing serves a database that has gone away: every call of the store
+// fails. Nobody can sign in there; a session begun before can be carried over
+// with Visitor.CarryTo.
+func StartFailing(t testing.TB) *Site {
+	t.Helper()
+	db := storetest.New(t)
+	db.Close()
+	return Serve(t, db, nil)
+}
+
+// Serve serves a database that the test has prepared. change may alter the
+// configuration; nil leaves it.
+func Serve(t testing.TB, db *store.DB, change func(*web.Config)) *Site {
+	t.Helper()
+	s := &Site{DB: db, Log: &Log{}}
+	server := httptest.NewUnstartedServer(nil)
+	public := &url.URL{Scheme: "http", Host: server.Listener.Addr().String()}
+	cfg := web.Config{
+		Public: public, Store: db, Sessions: pgxstore.NewWithCleanupInterval(db.Pool(), 0),
+		Log: slog.New(slog.NewTextHandler(s.Log, &slog.HandlerOptions{Level: slog.LevelDebug})),
+	}
+	if change != nil {
+		change(&cfg)
+	}
+	h, err := web.New(cfg)
+	if err != nil {
+		t.Fatalf("make the router: %v", err)
+	}
+	server.Config.Handler = h
+	server.Config.ErrorLog = slog.NewLogLogger(slog.NewTextHandler(s.Log, nil), slog.LevelError)
+	server.Start()
+	t.Cleanup(server.Close)
+	s.URL = server.URL
+	return s
+}
+
+// Log keeps what the server logged.
+type Log struct {
+	mu   sync.Mutex
+	text []byte
+}
+
+func (l *Log) Write(b []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.text = append(l.text, b...)
+	return len(b), nil
+}
+
+// String is everything logged so far.
+func (l *Log) String() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return string(l.text)
+}
+
+// read reads a whole answer.
+func read(t testing.TB, res *http.Response) []byte {
+	t.Helper()
+	defer res.Body.Close()
+	b, err := io.ReadAll(res.Body)
+	if err != nil {
+		t.Fatalf("read the answer: %v", err)
+	}
+	return b
+}
