@@ -12,14 +12,14 @@ have() { command -v "$1" >/dev/null 2>&1; }
 
 # The private database wants initdb and postgres, which Debian keeps off PATH.
 have_postgres() {
-	if [ -n "${SCAPEROUND_PG_BIN:-}" ]; then
-		[ -x "$SCAPEROUND_PG_BIN/initdb" ] && [ -x "$SCAPEROUND_PG_BIN/postgres" ]
+	if [ -n "${SCAPEROUND_POSTGRES_BIN:-}" ]; then
+		[ -x "$SCAPEROUND_POSTGRES_BIN/initdb" ] && [ -x "$SCAPEROUND_POSTGRES_BIN/postgres" ]
 		return
 	fi
 	if have initdb && have postgres; then
 		return 0
 	fi
-	for bin in /usr/lib/postgresql/*/bin /usr/pgsql-*/bin \
+	for bin in /usr/lib/postgresql/*/bin /usr/pgsql-*/bin /usr/libexec/postgresql* \
 		/opt/homebrew/opt/postgresql*/bin /usr/local/opt/postgresql*/bin \
 		/Applications/Postgres.app/Contents/Versions/*/bin; do
 		if [ -x "$bin/initdb" ] && [ -x "$bin/postgres" ]; then

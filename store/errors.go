@@ -25,7 +25,35 @@ type constraintFault struct {
 
 // constraints names every constraint that a person can break. The rest are
 // broken by our own mistakes only and stay internal.
-var constraints = map[string]constraintFault{}
+var constraints = map[string]constraintFault{
+	"staff_email_taken": {kind: fault.Invalid, field: "email", why: fault.Taken,
+		text: "Somebody signs in with this address already."},
+	"site_key_number_taken": {kind: fault.Invalid, field: "number", why: fault.Taken,
+		text: "Another key has this number already."},
+	"profile_name_taken": {kind: fault.Invalid, field: "name", why: fault.Taken,
+		text: "Another target profile has this name already."},
+	"agreement_once":       sameMoment("the agreement"),
+	"tank_setup_once":      sameMoment("the set-up"),
+	"profile_version_once": sameMoment("the target profile"),
+	"source_version_once":  sameMoment("the source water"),
+	"visit_revision_base_taken": {kind: fault.Conflict, code: "edited-meanwhile",
+		msg: "Somebody else has amended this visit in the meantime."},
+	// The same post twice at the same time: sent again, it finds the first.
+	"visit_revision_pkey": {kind: fault.Unavailable, code: "in-progress",
+		msg: "This visit is just being stored. Please send it again in a moment."},
+	"link_one_per_tank": {kind: fault.Conflict,
+		msg: "This tank has a link already; withdraw that one first."},
+	"link_one_per_site": {kind: fault.Conflict,
+		msg: "This site has a link already; withdraw that one first."},
+	"invite_token_taken": {kind: fault.Unavailable,
+		msg: "The address could not be made just now. Please try again."},
+}
+
+// sameMoment is two people changing one dated record at the same moment.
+func sameMoment(what string) constraintFault {
+	return constraintFault{kind: fault.Conflict, code: "edited-meanwhile",
+		msg: "Somebody else changed " + what + " at the same moment. Please look at theirs first."}
+}
 
 // asFault turns any error of the driver into a fault. It is nil for nil, and a
 // fault passes through as it is.

@@ -84,7 +84,7 @@ func (t Tx) makeInvite(ctx context.Context, by string, i staff.Invite) (token st
 	const q = `
 		INSERT INTO invite (id, token_sha256, role, name, for_staff, made_by, made_at, expires_at)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8) RETURNING ` + inviteColumns
-	made, err = scanInvite(t.QueryRow(ctx, q, NewID(), tokenHash(token), i.Role, i.Name, orNull(i.For), orNull(by), t.Now, i.Expires))
+	made, err = scanInvite(t.QueryRow(ctx, q, NewID(), tokenHash(token), i.Role, i.Name, nullText(i.For), nullText(by), t.Now, i.Expires))
 	return token, made, err
 }
 
@@ -95,7 +95,7 @@ func (db *DB) InvitePerson(ctx context.Context, by, name string, role staff.Role
 		if err != nil {
 			return err
 		}
-		return tx.record(ctx, by, "invited", "invite", made.ID, nil, map[string]any{"name": name, "role": role})
+		return Audit(ctx, tx, by, "invited", "invite", made.ID, nil, map[string]any{"name": name, "role": role})
 	})
 	return token, made, err
 }
@@ -118,7 +118,7 @@ func (db *DB) RenewPassword(ctx context.Context, by, person string) (token strin
 		if err != nil {
 			return err
 		}
-		return tx.record(ctx, by, "offered a new password to", "staff", person, nil, nil)
+		return Audit(ctx, tx, by, "offered a new password to", "staff", person, nil, nil)
 	})
 	return token, made, err
 }
@@ -149,7 +149,7 @@ func (db *DB) WithdrawInvite(ctx context.Context, by, id string) error {
 		if tag.RowsAffected() == 0 {
 			return deadAddress()
 		}
-		return tx.record(ctx, by, "withdrew", "invite", id, nil, nil)
+		return Audit(ctx, tx, by, "withdrew", "invite", id, nil, nil)
 	})
 }
 
@@ -231,13 +231,13 @@ func (db *DB) AcceptRenewal(ctx context.Context, token, hash string) (p staff.Pe
 		const q = `
 			UPDATE staff SET password_hash = $2, epoch = epoch + 1, updated_at = $3, row_version = row_version + 1
 			WHERE id = $1 AND deactivated_at IS NULL RETURNING ` + staffColumns
-		if p, err = scanStaff(tx.QueryRow(ctx, q, orNull(i.For), hash, tx.Now)); err != nil {
+		if p, err = scanStaff(tx.QueryRow(ctx, q, nullText(i.For), hash, tx.Now)); err != nil {
 			return deadAddressFor(err)
 		}
 		if err := tx.useInvite(ctx, i.ID, p.ID); err != nil {
 			return err
 		}
-		return tx.record(ctx, p.ID, "changed the password of", "staff", p.ID, nil, nil)
+		return Audit(ctx, tx, p.ID, "changed the password of", "staff", p.ID, nil, nil)
 	})
 	return p, err
 }

@@ -55,7 +55,7 @@ func (db *DB) ChangeShop(ctx context.Context, by string, s shop.Settings) (shop.
 		if err != nil {
 			return err
 		}
-		return tx.record(ctx, by, "changed", "shop", "shop", shopAudit(before), shopAudit(after))
+		return Audit(ctx, tx, by, "changed", "shop", "shop", shopAudit(before), shopAudit(after))
 	})
 	return after, err
 }

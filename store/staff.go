@@ -11,13 +11,6 @@ import (
 	"scaperound/domain/staff"
 )
 
-func init() {
-	constraints["staff_email_taken"] = constraintFault{
-		kind: fault.Invalid, code: "email-taken", msg: "Somebody has this address already.",
-		field: "email", why: fault.Taken, text: "Somebody signs in with this address already.",
-	}
-}
-
 const staffColumns = `staff.id, staff.email, staff.name, staff.role, staff.phone, coalesce(staff.units, ''), staff.epoch, staff.deactivated_at IS NOT NULL, staff.row_version`
 
 // staffFields are the places that staffColumns are scanned into.
@@ -86,7 +79,7 @@ func (t Tx) AddPerson(ctx context.Context, by string, d staff.Draft, hash string
 	if err != nil {
 		return p, err
 	}
-	return p, t.record(ctx, by, "added", "staff", p.ID, nil, personAudit(p))
+	return p, Audit(ctx, t, by, "added", "staff", p.ID, nil, personAudit(p))
 }
 
 func personAudit(p staff.Person) map[string]any {
@@ -127,7 +120,7 @@ func (db *DB) changePerson(ctx context.Context, by, id string, version int, verb
 		if owners == 0 {
 			return lastOwner()
 		}
-		return tx.record(ctx, by, verb, "staff", id, personAudit(before), personAudit(after))
+		return Audit(ctx, tx, by, verb, "staff", id, personAudit(before), personAudit(after))
 	})
 	return after, err
 }
@@ -153,7 +146,7 @@ func (db *DB) ChangePerson(ctx context.Context, by, id string, version int, d st
 // ChangeOwnDetails writes what a person says of themselves.
 func (db *DB) ChangeOwnDetails(ctx context.Context, id string, version int, name, phone string, units say.System) (staff.Person, error) {
 	return db.changePerson(ctx, id, id, version, "changed", func(ctx context.Context, tx Tx, _ staff.Person) error {
-		_, err := tx.Exec(ctx, `UPDATE staff SET name = $2, phone = $3, units = $4 WHERE id = $1`, id, name, phone, orNull(string(units)))
+		_, err := tx.Exec(ctx, `UPDATE staff SET name = $2, phone = $3, units = $4 WHERE id = $1`, id, name, phone, nullText(string(units)))
 		return asFault(err)
 	})
 }

@@ -24,7 +24,6 @@ type config struct {
 	data        string // folder; empty: the default of the command
 	databaseURL string // empty: the private database
 	dbPassword  string
-	pgBin       string // folder of Postgres' programs; empty: look for them
 	linkKey     string // empty: the key file in the data folder
 
 	logJSON  bool
@@ -109,11 +108,11 @@ var settings = []setting{
 		set:    func(c *config, v string) error { c.dbPassword = v; return nil },
 	},
 	{
-		name:   "SCAPEROUND_PG_BIN",
+		name:   "SCAPEROUND_POSTGRES_BIN",
 		takes:  "the path of the folder that holds initdb and postgres",
 		preset: "the newest that is installed in the usual places",
 		text:   "Where the private database's programs are.",
-		set:    func(c *config, v string) error { c.pgBin = v; return checkFolder(v) },
+		set:    func(_ *config, v string) error { return checkFolder(v) }, // store/localpg reads it
 	},
 	{
 		name:   "SCAPEROUND_LINK_KEY",

@@ -88,7 +88,7 @@ func TestConfigRefusals(t *testing.T) {
 		{"SCAPEROUND_TLS_CERT=" + empty, "SCAPEROUND_TLS_KEY", "go together"},
 		{"SCAPEROUND_TRUSTED_PROXY=proxy", "SCAPEROUND_TRUSTED_PROXY", "network"},
 		{"SCAPEROUND_TRUSTED_PROXY=10.0.0.0/40", "SCAPEROUND_TRUSTED_PROXY", "network"},
-		{"SCAPEROUND_PG_BIN=" + empty, "SCAPEROUND_PG_BIN", "folder"},
+		{"SCAPEROUND_POSTGRES_BIN=" + empty, "SCAPEROUND_POSTGRES_BIN", "folder"},
 		{"SCAPEROUND_LINK_KEY=abcd", "SCAPEROUND_LINK_KEY", "32 bytes"},
 		{"SCAPEROUND_LINK_KEY=moss", "SCAPEROUND_LINK_KEY", "hexadecimal"},
 		{"SCAPEROUND_LINK_KEY_FILE=" + empty, "SCAPEROUND_LINK_KEY_FILE", "empty"},

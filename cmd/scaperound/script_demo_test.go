@@ -12,7 +12,7 @@ import (
 func dryRun(t *testing.T, path, pgBin string, flags ...string) (string, error) {
 	t.Helper()
 	cmd := exec.Command("/bin/sh", append([]string{filepath.Join(root(t), "deploy", "demo")}, flags...)...)
-	cmd.Env = []string{"PATH=" + path, "SCAPEROUND_PG_BIN=" + pgBin, "HOME=" + t.TempDir()}
+	cmd.Env = []string{"PATH=" + path, "SCAPEROUND_POSTGRES_BIN=" + pgBin, "HOME=" + t.TempDir()}
 	out, err := cmd.CombinedOutput()
 	return string(out), err
 }

@@ -45,7 +45,13 @@ const (
 	MassK    = massK
 	MassCa   = massCa
 	MassMg   = massMg
+	MassS    = massS
 	MassFe   = massFe
+	MassMn   = massMn
+	MassZn   = massZn
+	MassCu   = massCu
+	MassB    = massB
+	MassMo   = massMo
 	MassCaO  = massCa + massO
 	MassNaCl = massNa + massCl
 

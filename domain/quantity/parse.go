@@ -172,6 +172,8 @@ var unitWords = map[string]Unit{
 	"galus": GalUS, "gal": GalUS, "galuk": GalUK,
 	"umol/m2/s": Umol, "umol": Umol, "par": Umol,
 	"bar": BarUnit, "psi": Psi, "mm": MM, "cm": CM, "in": Inch, "\"": Inch,
+	"m": M, "metre": M, "metres": M, "meter": M, "meters": M, "ft": Foot, "foot": Foot, "feet": Foot,
+	"m3": M3, "ft3": Foot3, "cuft": Foot3, "cubicfeet": Foot3,
 	"%": Percent, "g/d": GramDay, "g/day": GramDay, "v": Volt,
 	"mg/ln": AsN, "mg/lno3-n": AsN, "mg/lno2-n": AsN, "mg/lnh4": AsNH4, "mg/lnh3": AsNH3,
 	"mg/lp": AsP, "mg/lp2o5": AsP2O5, "mg/lk2o": AsK2O,
@@ -192,7 +194,7 @@ func foldUnit(s string) string {
 			b.WriteRune('°')
 		case r == '²' || r == '₂':
 			b.WriteByte('2')
-		case r == '₃':
+		case r == '³' || r == '₃':
 			b.WriteByte('3')
 		case r == '₄':
 			b.WriteByte('4')

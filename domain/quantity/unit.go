@@ -31,6 +31,10 @@ const (
 	CM        Unit = "cm"
 	MM        Unit = "mm"
 	Inch      Unit = "in"
+	M         Unit = "m"
+	Foot      Unit = "ft"
+	M3        Unit = "m3"
+	Foot3     Unit = "ft3"
 	Percent   Unit = "%"
 	PerMinute Unit = "1/min"
 	GramDay   Unit = "g/d"
@@ -52,6 +56,8 @@ const (
 	LitrePerGalUK  = 4.54609                            // exact, UK Weights and Measures Act 1985
 	GramPerLb      = 453.59237                          // exact
 	CmPerInch      = 2.54                               // exact
+	MPerFoot       = 0.3048                             // exact
+	M3PerFoot3     = MPerFoot * MPerFoot * MPerFoot     // exact
 	BarPerPsi      = 0.0689475729316836                 // lbf/in²
 	NO3PerN        = (14.007 + 3*15.999) / 14.007       // mg NO3 per mg N
 	NO2PerN        = (14.007 + 2*15.999) / 14.007       // mg NO2 per mg N
@@ -163,6 +169,10 @@ func (u Unit) Sign() string {
 		return "gal"
 	case GalUSH:
 		return "gal/h"
+	case M3:
+		return "m³"
+	case Foot3:
+		return "ft³"
 	case ShareUnit, PHUnit:
 		return ""
 	}

@@ -206,6 +206,10 @@ func forReader(v float64, unit quantity.Unit, decimals int, sys System) (float64
 		return v / quantity.LitrePerGalUS, quantity.GalUSH, decimals
 	case quantity.CM:
 		return v / quantity.CmPerInch, quantity.Inch, max(decimals, 1)
+	case quantity.M:
+		return v / quantity.MPerFoot, quantity.Foot, decimals
+	case quantity.M3:
+		return v / quantity.M3PerFoot3, quantity.Foot3, decimals
 	case quantity.Kg:
 		return v * 1000 / quantity.GramPerLb, quantity.Lb, max(decimals, 1)
 	}

@@ -41,3 +41,9 @@ type Class struct {
 
 // Expired reports whether the kit is past its date on the day.
 func (i Instrument) Expired(on q.Date) bool { return i.Expires.OK && on > i.Expires.V }
+
+// UsualKit says that a kind is measured at this tank with a kit that stays there.
+type UsualKit struct {
+	Kind q.Kind
+	Kit  string // id of the kit
+}

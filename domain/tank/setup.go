@@ -58,6 +58,7 @@ type Setup struct {
 	State   State
 	SetUpOn q.Opt[q.Date]
 	Since   time.Time // of the newest set-up row in it
+	Note    string    // about that set-up
 
 	Shape
 	Light  Light
@@ -81,6 +82,7 @@ type Setup struct {
 	KeepApart bool
 	Pinned    []string
 	Kits      []Instrument // what the readings may have been taken with
+	Usual     []UsualKit   // kits that stay at this tank, whatever is in the bag
 }
 
 // Shape is what the net volume follows from. Sizes are inner sizes.

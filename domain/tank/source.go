@@ -32,6 +32,7 @@ type Source struct {
 	WinterMin    q.Opt[q.Celsius]
 	Disinfectant Disinfectant
 	Softener     bool
+	Note         string
 }
 
 // Known is one value of a source water.

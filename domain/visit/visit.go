@@ -295,4 +295,5 @@ type Context struct {
 	// Local is its inverse.
 	Local func(time.Time) (q.Date, q.MinuteOfDay)
 	Kits  []tank.Instrument
+	Can   q.Opt[q.Litre] // the customer's can
 }

@@ -139,14 +139,16 @@ func renameFor(from, to string) error {
 // maxSocketPath is what every system's socket address holds besides its end mark.
 const maxSocketPath = 103
 
+// fitsSocket reports whether a socket can be in dir. In an address a comma
+// parts two hosts.
 func fitsSocket(dir string) bool {
-	return len(filepath.Join(dir, ".s.PGSQL."+socketPort)) <= maxSocketPath
+	return len(filepath.Join(dir, ".s.PGSQL."+socketPort)) <= maxSocketPath && !strings.Contains(dir, ",")
 }
 
 const farSocketPrefix = "scaperound-pg-"
 
 // socketFolder returns an empty folder for the socket that only the account may
-// enter: inside the data folder, or where that path is too long for a socket, a
+// enter: inside the data folder, or where that path does not do for a socket, a
 // random one under the temporary folder.
 func (f files) socketFolder() (string, error) {
 	f.dropFarSocket()

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"syscall"
@@ -139,7 +140,7 @@ func (s *Server) awaitReady(ctx context.Context, c *child) error {
 	for {
 		pid := readPidFile(s.files.pidFile())
 		if pid.pid == c.pid() && pid.status == "ready" {
-			return s.answers(ctx)
+			return s.answers(ctx, c)
 		}
 		if now := time.Now(); now.After(report) {
 			s.logf("The database is still recovering; this may take a while after a power cut.")
@@ -156,7 +157,7 @@ func (s *Server) awaitReady(ctx context.Context, c *child) error {
 }
 
 // answers checks the socket itself; a refused password is an answer as well.
-func (s *Server) answers(ctx context.Context) error {
+func (s *Server) answers(ctx context.Context, c *child) error {
 	for start := time.Now(); ; time.Sleep(poll) {
 		conn, err := pgx.Connect(ctx, s.URL())
 		if err == nil {
@@ -165,7 +166,7 @@ func (s *Server) answers(ctx context.Context) error {
 		if isRefusal(err) {
 			return nil
 		}
-		if time.Since(start) > 10*time.Second || ctx.Err() != nil {
+		if time.Since(start) > 10*time.Second || ctx.Err() != nil || c.ended() {
 			return err
 		}
 	}
@@ -214,7 +215,7 @@ func (s *Server) endLeftovers(ctx context.Context) error {
 		server := readPidFile(s.files.pidFile()).pid
 		for _, pid := range pids {
 			// While its server lives a helper is the server's to end.
-			if pid == server || !contains(pids, server) {
+			if pid == server || !slices.Contains(pids, server) {
 				_ = syscall.Kill(pid, step.signal)
 			}
 		}
@@ -262,15 +263,6 @@ func (s *Server) clearSocket() error {
 
 func globQuote(path string) string {
 	return strings.NewReplacer(`\`, `\\`, `*`, `\*`, `?`, `\?`, `[`, `\[`).Replace(path)
-}
-
-func contains(pids []int, pid int) bool {
-	for _, p := range pids {
-		if p == pid {
-			return true
-		}
-	}
-	return false
 }
 
 func alive(pid int) bool {

@@ -10,6 +10,7 @@ import (
 	"errors"
 	"io"
 	"net/url"
+	"strings"
 	"sync"
 )
 
@@ -76,6 +77,7 @@ const socketPort = "5432"
 
 func address(role, password, sock, database string) string {
 	u := url.URL{Scheme: "postgres", User: url.UserPassword(role, password), Path: "/" + database}
-	u.RawQuery = url.Values{"host": {sock}, "port": {socketPort}}.Encode()
+	// The reader of the address takes a plus for itself, not for a space.
+	u.RawQuery = strings.ReplaceAll(url.Values{"host": {sock}, "port": {socketPort}}.Encode(), "+", "%20")
 	return u.String()
 }

@@ -21,3 +21,9 @@ func Start(context.Context, Options) (*Server, error) {
 
 // Stop does nothing on this system.
 func (s *Server) Stop(context.Context) error { return nil }
+
+// Running is never the case on this system.
+func Running(string) (url string, ok bool) { return "", false }
+
+// Anew does nothing on this system.
+func (s *Server) Anew(context.Context) error { return ErrUnsupported }

@@ -109,9 +109,7 @@ func (s *Server) ensureDatabase(ctx context.Context) error {
 		return fmt.Errorf("set up the role: %w", err)
 	}
 	if !database {
-		if _, err := admin.Exec(ctx, fmt.Sprintf(`CREATE DATABASE %s OWNER %s TEMPLATE template0 ENCODING 'UTF8' LOCALE 'C'`, Database, Role)); err != nil {
-			return fmt.Errorf("set up the database: %w", err)
-		}
+		return makeDatabase(ctx, admin)
 	}
 	return nil
 }

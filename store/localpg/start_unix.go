@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"strings"
 	"time"
 )
 
@@ -20,7 +21,15 @@ type state struct {
 // Start starts the private Postgres of a data folder and returns once it
 // answers and the shop's role and database exist. A folder without a database
 // gets one. Cancelling ctx later does not stop the server; Stop does.
+//
+// The variables of the environment that point Postgres' programs and drivers
+// at other databases (PGHOST, PGSERVICE, PGOPTIONS …) are removed from it.
 func Start(ctx context.Context, opts Options) (*Server, error) {
+	for _, pair := range os.Environ() {
+		if name, _, _ := strings.Cut(pair, "="); strings.HasPrefix(name, "PG") {
+			os.Unsetenv(name)
+		}
+	}
 	f, err := newFiles(opts.Data)
 	if err != nil {
 		return nil, err
@@ -99,7 +108,8 @@ const (
 	restartWindow = time.Minute
 )
 
-// supervise starts the server again when it ends without having been asked.
+// supervise starts the server again when it ends without having been asked. The
+// socket's path stays the same, so that open pools find the way back.
 func (s *Server) supervise() {
 	defer close(s.done)
 	var restarts []time.Time
@@ -121,26 +131,21 @@ func (s *Server) supervise() {
 		}
 		restarts = append(restarts, now)
 		s.logf("The database server ended unexpectedly (%v); starting it again.", s.child.err)
-		if err := s.relaunch(); err != nil {
+		before := s.child
+		err := s.launch(context.Background())
+		switch {
+		case errors.Is(err, errStopping):
+			return
+		case err != nil && s.child == before: // it could not even be tried
 			s.fail(err)
 			return
+		case err != nil: // its child has ended, which counts
+			s.logf("%v", err)
 		}
 	}
 }
 
 var errStopping = errors.New("stopping")
-
-// relaunch starts a new child, unless Stop came first. The socket's path stays
-// the same, so that open pools find the way back.
-func (s *Server) relaunch() error {
-	ctx, cancel := context.WithCancel(context.Background())
-	defer cancel()
-	err := s.launch(ctx)
-	if errors.Is(err, errStopping) {
-		return nil
-	}
-	return err
-}
 
 func (s *Server) fail(err error) {
 	s.mu.Lock()

@@ -1,0 +1,65 @@
+package main
+
+import (
+	"context"
+	"crypto/tls"
+	"errors"
+	"log/slog"
+	"net"
+	"net/http"
+	"time"
+)
+
+// maxBody is how much a request may send. A route that takes more says so
+// itself, within its own limit.
+const maxBody = 1 << 20 // bytes
+
+// stopWithin is how long requests under way have to end after a stop was asked
+// for.
+const stopWithin = 10 * time.Second
+
+// newHTTPServer sets every limit that net/http leaves open by default. A
+// handler that streams (an export) extends its own write deadline.
+func newHTTPServer(h http.Handler, log *slog.Logger) *http.Server {
+	return &http.Server{
+		Handler:           http.MaxBytesHandler(h, maxBody),
+		ReadHeaderTimeout: 10 * time.Second,
+		// A tablet on a bad signal sends its megabyte slowly.
+		ReadTimeout:    60 * time.Second,
+		WriteTimeout:   90 * time.Second,
+		IdleTimeout:    120 * time.Second,
+		MaxHeaderBytes: 32 << 10,
+		ErrorLog:       slog.NewLogLogger(log.Handler(), slog.LevelWarn),
+		TLSConfig:      &tls.Config{MinVersion: tls.VersionTLS12},
+	}
+}
+
+// serveUntil serves until ctx ends, then lets requests under way finish. With
+// ended closed it stops too and returns the reason that why gives.
+func serveUntil(ctx context.Context, s *http.Server, ln net.Listener, cert, key string, ended <-chan struct{}, why func() error) error {
+	served := make(chan error, 1)
+	go func() {
+		if cert != "" {
+			served <- s.ServeTLS(ln, cert, key)
+		} else {
+			served <- s.Serve(ln)
+		}
+	}()
+	var reason error
+	select {
+	case err := <-served:
+		return err
+	case <-ended:
+		reason = why()
+	case <-ctx.Done():
+	}
+	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopWithin)
+	defer cancel()
+	if err := s.Shutdown(grace); err != nil {
+		s.Close()
+	}
+	if err := <-served; !errors.Is(err, http.ErrServerClosed) {
+		reason = errors.Join(reason, err)
+	}
+	return reason
+}
