@@ -121,7 +121,7 @@ func queueStock(b *pgx.Batch, s *tank.Setup, tankID string, today *q.Date, at ti
 	const sql = `
 SELECT living, grp, species, day, sum(n)::int
 FROM movement
-WHERE tank = $1 AND day <= $2
+WHERE tank = $1 AND day <= $2 AND superseded_at IS NULL
 GROUP BY living, grp, species, day
 ORDER BY living, grp, species, day`
 	// A day too many on purpose: the shop may be ahead of UTC.
@@ -221,10 +221,10 @@ FROM care_share WHERE tank = $1 AND since <= $2 ORDER BY since DESC LIMIT 1`
 func queueGear(b *pgx.Batch, s *tank.Setup, tankID string, at time.Time) {
 	const sql = `
 (SELECT gear, at, gross_kg FROM gear_event
- WHERE tank = $1 AND at <= $2 AND gear = 'filter' AND what IN ('cleaned', 'swapped') ORDER BY at DESC LIMIT 1)
+ WHERE tank = $1 AND at <= $2 AND superseded_at IS NULL AND gear = 'filter' AND what IN ('cleaned', 'swapped') ORDER BY at DESC LIMIT 1)
 UNION ALL
 (SELECT gear, at, gross_kg FROM gear_event
- WHERE tank = $1 AND at <= $2 AND gear = 'cylinder' AND what IN ('swapped', 'refilled') ORDER BY at DESC LIMIT 1)`
+ WHERE tank = $1 AND at <= $2 AND superseded_at IS NULL AND gear = 'cylinder' AND what IN ('swapped', 'refilled') ORDER BY at DESC LIMIT 1)`
 	b.Queue(sql, tankID, at).Query(func(rows pgx.Rows) error {
 		for rows.Next() {
 			var (

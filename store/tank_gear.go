@@ -33,7 +33,7 @@ func GearEvents(ctx context.Context, db Querier, tankID string, limit int) ([]ta
 	const sql = `
 SELECT e.id, e.visit, e.at, e.gear, e.what, e.gross_kg, e.cylinder_number, e.tested_on, e.note, s.name
 FROM gear_event e LEFT JOIN staff s ON s.id = e.staff
-WHERE e.tank = $1 ORDER BY e.at DESC, e.id DESC LIMIT $2`
+WHERE e.tank = $1 AND e.superseded_at IS NULL ORDER BY e.at DESC, e.id DESC LIMIT $2`
 	rows, err := db.Query(ctx, sql, tankID, limit)
 	if err != nil {
 		return nil, asFault(err)

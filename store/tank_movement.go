@@ -35,7 +35,7 @@ func Movements(ctx context.Context, db Querier, tankID string, limit int) ([]tan
 	const sql = `
 SELECT m.id, m.visit, m.day, m.living, m.grp, m.species, m.n, m.reason, m.other_tank, o.name, m.batch, m.pays, m.note, s.name, m.recorded_at
 FROM movement m LEFT JOIN tank o ON o.id = m.other_tank LEFT JOIN staff s ON s.id = m.staff
-WHERE m.tank = $1 ORDER BY m.day DESC, m.recorded_at DESC, m.id DESC LIMIT $2`
+WHERE m.tank = $1 AND m.superseded_at IS NULL ORDER BY m.day DESC, m.recorded_at DESC, m.id DESC LIMIT $2`
 	rows, err := db.Query(ctx, sql, tankID, limit)
 	if err != nil {
 		return nil, asFault(err)
