@@ -20,6 +20,7 @@ var domainOrder = [][]string{
 	{"fault"},
 	{"num", "quantity"},
 	{"say"},
+	{"typed"},
 	{"shop"},
 	{"tank", "staff", "customer"},
 	{"visit"},
