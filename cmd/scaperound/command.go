@@ -26,6 +26,11 @@ type command struct {
 // commands is the whole program, in the order of help.
 func commands() []command {
 	return []command{
+		serveCommand(),
+		demoCommand(),
+		migrateCommand(),
+		userCommand(),
+		readyCommand(),
 		versionCommand(),
 		helpCommand(),
 	}

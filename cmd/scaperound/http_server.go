@@ -10,19 +10,16 @@ import (
 	"time"
 )
 
-// maxBody is how much a request may send. A route that takes more says so
-// itself, within its own limit.
-const maxBody = 1 << 20 // bytes
-
 // stopWithin is how long requests under way have to end after a stop was asked
 // for.
 const stopWithin = 10 * time.Second
 
-// newHTTPServer sets every limit that net/http leaves open by default. A
-// handler that streams (an export) extends its own write deadline.
+// newHTTPServer sets every limit that net/http leaves open by default, but for
+// the size of bodies, which each route knows. A handler that streams (an
+// export) extends its own write deadline.
 func newHTTPServer(h http.Handler, log *slog.Logger) *http.Server {
 	return &http.Server{
-		Handler:           http.MaxBytesHandler(h, maxBody),
+		Handler:           h,
 		ReadHeaderTimeout: 10 * time.Second,
 		// A tablet on a bad signal sends its megabyte slowly.
 		ReadTimeout:    60 * time.Second,
