@@ -14,6 +14,9 @@ type VisitForm struct {
 	Action    string // where it is sent
 	Preview   string // where the preview is asked
 	Done      string // address of a visit's page, with VISIT in place of its id
+	Person    string // id of who is signed in
+	Zone      string // the shop's, IANA
+	Decimal   string // the shop's decimal mark
 	Tank      string // id
 	TankName  string
 	Where     string // customer and site

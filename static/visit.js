@@ -1,0 +1,391 @@
+// The visit's page: keeps what is typed, shows where one is, sends.
+"use strict";
+
+(() => {
+  const form = document.getElementById("visit");
+  if (!form) return;
+  const house = globalThis.scaperound;
+  const page = (house.page ??= {});
+  const person = house.person();
+  const amends = form.elements.base?.value !== "";
+  const key = [person, form.dataset.tank, amends ? form.elements.visit.value : ""].join("|");
+  const kept = document.querySelectorAll("[data-kept], [data-kept-bar]");
+  const says = document.querySelector("[data-says]");
+  let draft = null; // as on the tablet
+  let aside = []; // fields that another kind of visit has and this one has not
+  let dirty = false;
+  let writing = null;
+  let canKeep = true;
+
+  const tell = (text) => kept.forEach((k) => (k.textContent = text));
+
+  page.says = (text, label, act, bad = false) => {
+    const box = document.createElement("div");
+    box.className = bad ? "says bad" : "says";
+    const p = document.createElement("p");
+    p.textContent = text;
+    box.append(p);
+    if (label) {
+      const b = document.createElement(typeof act === "string" ? "a" : "button");
+      b.className = "button";
+      b.textContent = label;
+      if (typeof act === "string") b.href = act;
+      else {
+        b.type = "button";
+        b.addEventListener("click", () => {
+          box.remove();
+          act();
+        });
+      }
+      box.append(b);
+    }
+    says.replaceChildren(box);
+  };
+
+  page.goTo = (id) => {
+    const target = document.getElementById(id);
+    if (!target) return;
+    for (let d = target.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
+    target.scrollIntoView({ block: "center" });
+    (target.matches("input, select, textarea, button") ? target : target.querySelector("input:not([type=hidden]):not(:disabled)"))?.focus({ preventScroll: true });
+  };
+
+  // Keeping -----------------------------------------------------------------------
+  const pairs = () => [...new FormData(form)].filter(([n, v]) => typeof v === "string" && !n.startsWith("ui.") && n !== "more");
+  page.body = () => {
+    const body = new URLSearchParams(pairs());
+    body.set("acted.hash", page.acted?.hash ?? "");
+    body.set("acted.rules", page.acted?.rules ?? "");
+    return body;
+  };
+
+  const begin = () => {
+    if (draft) return;
+    // Ids are made at the first touch: a page kept by the browser and opened
+    // twice must not make one visit of two.
+    draft = { key, begun: Date.now() };
+    if (!amends) form.elements.visit.value = house.newID();
+    form.elements.revision.value = house.newID();
+    if (!amends) {
+      const now = page.wall();
+      form.elements.performed.value = `${now.day}T${now.time}`;
+    }
+  };
+
+  const write = async () => {
+    while (dirty) {
+      dirty = false;
+      draft = {
+        ...draft, key, person, tank: form.dataset.tank, name: form.dataset.tankName, kind: form.dataset.kind,
+        page: location.pathname + location.search, pairs: [...pairs(), ...aside], revision: form.elements.revision.value,
+        clocks: page.clocks.all().map(({ name, label, end, rung }) => ({ name, label, end, rung })),
+        answered: [...(page.answered ?? [])], saved: Date.now(),
+      };
+      try {
+        await house.drafts.put(draft);
+        tell(`Kept on this tablet, ${page.wall().time}`);
+      } catch {
+        canKeep = false;
+        tell("This tablet cannot keep what you type. Do not close the page before it is sent.");
+      }
+    }
+    writing = null;
+  };
+  const save = () => {
+    dirty = true;
+    return (writing ??= write());
+  };
+  page.changed = () => {
+    begin();
+    save();
+  };
+
+  // Restoring ------------------------------------------------------------------------
+  const rowOf = /^(ppfd|bucket\.(?:before|after)|moved|work\.dose)\.(\d+)\./;
+  const put = (restored) => {
+    const by = new Map();
+    for (const [n, v] of restored) by.set(n, [...(by.get(n) ?? []), v]);
+    const keep = new Set(["kind", "wire", "staff", "stop", "base", "more"]);
+    if (amends) keep.add("visit");
+    for (const [n, vs] of by) {
+      const lot = n.startsWith("kit.") && document.getElementById(`r-${n.slice(4)}`);
+      if (lot) page.useWay(lot, vs[0]);
+    }
+    for (const [n, vs] of by) {
+      if (keep.has(n)) continue;
+      const row = rowOf.exec(n);
+      for (let i = 0; row && !form.elements[n] && i < 60; i++) {
+        const box = form.querySelector(`[data-rows="${row[1].split(".").pop() === "dose" ? "dose" : row[1].split(".")[0]}"]`);
+        if (!box) break;
+        page.addRow(box);
+      }
+      const inputs = [...form.querySelectorAll(`[name="${CSS.escape(n)}"]`)].filter((x) => !x.disabled && !x.closest("fieldset[disabled]"));
+      if (inputs.length === 0) {
+        for (const v of vs) if (v !== "") aside.push([n, v]);
+        continue;
+      }
+      for (const x of inputs) {
+        if (x.type === "checkbox" || x.type === "radio") x.checked = vs.includes(x.value);
+        else x.value = vs[0];
+      }
+      if (vs.some((v) => v !== "")) {
+        for (let d = inputs[0].closest("details:not(.ways)"); d; d = d.parentElement.closest("details")) if (inputs[0].type !== "hidden") d.open = true;
+      }
+    }
+    // A box that was ticked in the served page and not in the draft is off.
+    for (const x of form.querySelectorAll("input[type=checkbox]")) if (!by.has(x.name)) x.checked = false;
+  };
+
+  const restore = async () => {
+    const found = await house.drafts.get(key);
+    if (!found) return;
+    draft = found;
+    put(found.pairs);
+    form.elements.revision.value = found.revision;
+    page.clocks.set(found.clocks);
+    page.answered = new Set(found.answered ?? []);
+    const left = aside.filter(([n]) => /^(reading|sign|look|work|moved|ppfd|bucket|task)\./.test(n)).length;
+    page.says(
+      `What you typed here${left > 0 ? " is back; what belongs to another kind of visit is kept beside it" : " is back as it was"}.`,
+      "Begin afresh",
+      async () => {
+        await house.drafts.drop(key);
+        page.leaving = true;
+        location.reload();
+      },
+    );
+    tell(`Kept on this tablet, ${page.wall(new Date(found.saved)).time}`);
+    page.preview();
+  };
+
+  // The rail ----------------------------------------------------------------------------
+  const rail = [...document.querySelectorAll("[data-rail]")];
+  const here = document.querySelector("[data-rail-here]");
+  const words = { none: "nothing yet", some: "begun", done: "done", fault: "needs another look" };
+  const filled = (x) => (x.type === "checkbox" || x.type === "radio" ? x.checked && x.value !== "" : x.value.trim() !== "");
+  const states = {
+    looks: (part) => {
+      const all = part.querySelectorAll(".look").length;
+      const done = part.querySelectorAll(".look-tiles input:checked:not([value=''])").length;
+      return done === 0 ? "none" : done < all ? "some" : "done";
+    },
+    read: (part) => {
+      const due = [...part.querySelectorAll(".reading.due")];
+      const done = due.filter((r) => [...r.querySelectorAll(".way:not([disabled]) [name^='reading.']")].some(filled)).length;
+      return done === 0 ? (any(part) ? "some" : "none") : done < due.length ? "some" : "done";
+    },
+    leave: (part) => {
+      if (form.elements["leave.all"]?.checked) return "done";
+      const items = [...part.querySelectorAll(".leave-item")];
+      const done = items.filter((i) => i.querySelector("input:checked")).length;
+      return done === 0 ? "none" : done < items.length ? "some" : "done";
+    },
+    work: (part) => {
+      const tasks = [...part.querySelectorAll(".task")];
+      const open = tasks.filter((t) => !t.querySelector("input:checked")).length;
+      return !any(part) ? "none" : open > 0 ? "some" : "done";
+    },
+  };
+  const any = (part) => [...part.querySelectorAll("input:not([type=hidden]), select, textarea")].some((x) => x.name !== "performed" && !x.disabled && filled(x));
+  const showRail = () => {
+    for (const a of rail) {
+      const part = document.getElementById(`s-${a.dataset.rail}`);
+      if (!part) continue;
+      const state = part.querySelector(".fault") ? "fault" : (states[a.dataset.rail] ?? ((p) => (any(p) ? "done" : "none")))(part);
+      a.dataset.state = state;
+      a.querySelector("[data-rail-state]").textContent = words[state];
+    }
+  };
+  const watch = new IntersectionObserver(
+    (seen) => {
+      for (const s of seen) {
+        if (!s.isIntersecting) continue;
+        rail.forEach((a, i) => {
+          const is = `s-${a.dataset.rail}` === s.target.id;
+          a.setAttribute("aria-current", String(is));
+          if (is) here.textContent = `${i + 1} of ${rail.length} · ${a.firstChild.nextSibling.textContent.trim()}`;
+        });
+      }
+    },
+    { rootMargin: "-20% 0px -70% 0px" },
+  );
+  form.querySelectorAll("[data-part]").forEach((p) => watch.observe(p));
+  document.getElementById("rail-list")?.addEventListener("click", (e) => {
+    if (e.target.closest("a") && e.currentTarget.matches(":popover-open")) e.currentTarget.hidePopover();
+  });
+
+  // The lock: two corners, one after the other, which a cloth does not do ------------------
+  const screen = document.querySelector("[data-lock-screen]");
+  document.querySelector("[data-lock]").addEventListener("click", () => screen.showModal());
+  let first = 0;
+  screen.addEventListener("click", (e) => {
+    const which = e.target.closest("[data-unlock]")?.dataset.unlock;
+    if (which === "1") first = Date.now();
+    else if (which === "2" && Date.now() - first < 3000) screen.close();
+    else first = 0;
+    screen.querySelector('[data-unlock="2"]').toggleAttribute("data-next", first > 0);
+  });
+  screen.addEventListener("close", () => {
+    first = 0;
+    screen.querySelector('[data-unlock="2"]').removeAttribute("data-next");
+  });
+
+  // Faults, each beside its field ------------------------------------------------------------
+  const clearFaults = () => form.querySelectorAll(".fault, .faults").forEach((f) => f.remove());
+  const fieldOf = (name) => {
+    const reading = name.startsWith("reading.") && document.getElementById(`r-${name.slice(8)}`);
+    return reading || document.getElementById(`f-${name}`) || form.querySelector(`[name="${CSS.escape(name)}"]:not([type=hidden])`);
+  };
+  page.showFaults = (faults) => {
+    clearFaults();
+    for (const f of faults) {
+      const at = fieldOf(f.field);
+      const box = document.createElement("div");
+      box.className = "fault";
+      const p = document.createElement("p");
+      p.textContent = f.text;
+      box.append(p);
+      if (f.confirm) {
+        const b = document.createElement("button");
+        b.type = "button";
+        b.textContent = `Yes, ${f.confirm}`;
+        b.addEventListener("click", () => {
+          for (const old of form.querySelectorAll('input[name="confirm"]')) if (old.value.startsWith(`${f.field}=`)) old.remove();
+          const yes = document.createElement("input");
+          yes.type = "hidden";
+          yes.name = "confirm";
+          yes.value = `${f.field}=${f.confirm}`;
+          form.append(yes);
+          box.replaceChildren(Object.assign(document.createElement("p"), { textContent: `Noted: ${f.confirm} is meant.` }));
+          page.changed();
+        });
+        box.append(b);
+      }
+      const holder = at?.matches?.(".reading") ? at.querySelector(".reading-body") : at?.closest?.("fieldset.work, fieldset.task, fieldset.leave-item, .field, fieldset");
+      (holder ?? says).append(box);
+      if (at) for (let d = at.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
+    }
+    showRail();
+  };
+
+  // Sending ------------------------------------------------------------------------------------
+  const send = form.querySelector("[data-send]");
+  const outcome = async (out, item) => {
+    form.inert = false;
+    if (out.state === "kept") {
+      page.leaving = true;
+      await house.drafts.drop(key).catch(() => {});
+      location.href = form.dataset.done.replace("VISIT", out.said.visit);
+      return;
+    }
+    if (out.state === "refused" && out.status === 422) {
+      // Nothing was stored, so this is a draft again, under the same id.
+      await house.outbox.drop(item.revision);
+      const faults = out.said.faults ?? [];
+      page.showFaults(faults);
+      page.says(faults.length === 1 ? `Not kept yet. ${faults[0].text}` : `Not kept yet: ${faults.length} things need another look. All you typed is still here.`,
+        "Show me", () => (form.querySelector(".fault")?.scrollIntoView({ block: "center" })), true);
+      says.scrollIntoView({ block: "center" });
+      return;
+    }
+    if (out.state === "refused") {
+      form.inert = true;
+      page.says(`${out.said?.text || "It was not taken."} What you typed is kept on this tablet.`, "Keep it as a new change", async () => {
+        await house.reopen({ ...item, said: out.said });
+        page.leaving = true;
+        location.reload();
+      }, true);
+      says.scrollIntoView({ block: "center" });
+      return;
+    }
+    // On its way, outcome not known: frozen. It goes again by itself, or by a button.
+    form.inert = true;
+    page.leaving = true;
+    await house.drafts.drop(key).catch(() => {});
+    const again = async () => outcome(await house.send(item, true), item);
+    if (out.state === "signed-out") page.says("Your sign-in is over. The visit is kept on this tablet and is sent as soon as you have signed in.", "Sign in", `/sign-in?next=${encodeURIComponent(location.pathname)}`, true);
+    else page.says("No answer from the shop. The visit is kept on this tablet and is sent by itself as soon as there is a signal.", "Send now", again);
+    says.scrollIntoView({ block: "center" });
+    addEventListener("online", again, { once: true });
+  };
+
+  form.addEventListener("submit", async (e) => {
+    if (!canKeep) return; // then it goes as a plain form does
+    e.preventDefault();
+    if (send.disabled) return;
+    begin();
+    send.disabled = true;
+    clearFaults();
+    const item = {
+      revision: form.elements.revision.value, visit: form.elements.visit.value, tank: form.dataset.tank, name: form.dataset.tankName,
+      person, to: form.action, page: location.pathname + location.search, body: page.body().toString(), at: Date.now(), state: "waiting",
+    };
+    try {
+      await save();
+      item.draft = draft;
+      await house.outbox.put(item);
+    } catch {
+      canKeep = false;
+      send.disabled = false;
+      tell("This tablet cannot keep what you type. It is sent as it is.");
+      form.submit();
+      return;
+    }
+    form.inert = true;
+    tell("Sending …");
+    await outcome(await house.send(item, false), item);
+    send.disabled = false;
+  });
+
+  // Beginning ------------------------------------------------------------------------------------
+  const start = async () => {
+    if (!(await house.ready)) {
+      canKeep = false;
+      tell("This tablet cannot keep what you type. Do not close the page before it is sent.");
+    } else if (!form.querySelector(".faults")) {
+      await restore();
+    }
+    document.querySelector("[data-foot]").hidden = false;
+    form.addEventListener("input", () => {
+      page.changed();
+      showRail();
+      page.preview();
+    });
+    form.addEventListener("change", () => {
+      page.changed();
+      showRail();
+      page.preview();
+    });
+    page.showStamps();
+    page.showDrops();
+    showRail();
+    if (location.hash) page.goTo(location.hash.slice(1));
+  };
+
+  const stamped = () => {
+    const arrived = form.elements.arrived;
+    arrived?.addEventListener("input", () => {
+      if (!amends && arrived.value !== "" && !form.elements.performed.dataset.own) form.elements.performed.value = arrived.value;
+    });
+    form.elements.performed.addEventListener("change", () => (form.elements.performed.dataset.own = "1"));
+  };
+  stamped();
+
+  addEventListener("pagehide", () => !page.leaving && dirty && write());
+  document.addEventListener("visibilitychange", () => document.visibilityState === "hidden" && !page.leaving && draft && save());
+
+  if (!navigator.locks) {
+    start();
+    return;
+  }
+  navigator.locks.request(`scaperound-draft ${key}`, { ifAvailable: true }, (lock) => {
+    if (lock) {
+      start();
+      return new Promise(() => {}); // held as long as the page lives
+    }
+    form.inert = true;
+    page.says("This visit is open in another tab. Here it can only be read; close the other one to go on here.");
+    navigator.locks.request(`scaperound-draft ${key}`, () => location.reload());
+    return undefined;
+  });
+})();

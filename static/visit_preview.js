@@ -1,0 +1,100 @@
+// What the readings mean so far, in the foot strip. It never moves the form.
+"use strict";
+
+(() => {
+  const form = document.getElementById("visit");
+  if (!form) return;
+  const page = ((globalThis.scaperound ??= {}).page ??= {});
+  const list = document.querySelector("[data-foot-list]");
+  const count = document.querySelector("[data-foot-count]");
+  const now = document.querySelector("[data-now-lines]");
+  const ahead = document.querySelector("[data-sheet-ahead]");
+  let timer = 0;
+  let running = null;
+  page.acted = { hash: "", rules: "" };
+  page.answered = new Set();
+
+  const el = (tag, text, cls) => {
+    const x = document.createElement(tag);
+    if (text) x.textContent = text;
+    if (cls) x.className = cls;
+    return x;
+  };
+  const part = (title, lines, cls) => {
+    if (lines.length === 0) return [];
+    const ul = el("ul", "", cls);
+    for (const l of lines) {
+      const li = el("li", l.text);
+      if (l.why) li.append(el("span", ` ${l.why}`, "quiet"));
+      ul.append(li);
+    }
+    return [el("h2", title), ul];
+  };
+
+  const showNow = (lines, phone) => {
+    now.replaceChildren();
+    const open = lines.filter((l) => !page.answered.has(l.id));
+    if (open.length === 0) return;
+    const box = el("div");
+    box.append(el("span", "Now", "urgent-text"));
+    for (const l of open.slice(0, 2)) {
+      box.append(el("p", l.text));
+      const done = el("button", "Done");
+      done.type = "button";
+      done.setAttribute("aria-label", `Done: ${l.text}`);
+      done.addEventListener("click", () => {
+        page.answered.add(l.id);
+        page.changed?.();
+        showNow(lines, phone);
+      });
+      box.append(done);
+    }
+    if (open.length > 2) box.append(el("p", `and ${open.length - 2} more in the list below`));
+    if (phone) {
+      const call = el("a", `Call the owner: ${phone}`);
+      call.className = "button";
+      call.href = `tel:${phone.replace(/[^+\d]/g, "")}`;
+      box.append(call);
+    }
+    now.append(box);
+  };
+
+  page.showPreview = (said) => {
+    page.acted = { hash: said.hash ?? "", rules: said.rules ?? "" };
+    const n = said.findings.length + said.now.length;
+    count.textContent = n === 0 ? "Nothing stands out" : `${n} ${n === 1 ? "thing" : "things"} to know`;
+    list.replaceChildren(
+      ...part("Now", said.now),
+      ...part("Weigh and pour", said.pour, "pour"),
+      ...part("What the readings say", said.findings),
+      ...part("Still at this visit", said.visit),
+      ...part("Next time", said.next),
+      ...part("The customer will read", said.customer.map((text) => ({ text }))),
+      ...part("Please look once more", said.faults.map((f) => ({ text: f.text }))),
+    );
+    if (list.childElementCount === 0) list.append(el("p", "What the readings mean stands here as soon as there are some.", "quiet"));
+    if (ahead && said.customer.length > 0) {
+      ahead.replaceChildren(el("p", "The customer will read:", "quiet"), ...said.customer.map((t) => el("p", t)));
+    }
+    showNow(said.now, list.dataset.phone);
+  };
+
+  const ask = async () => {
+    running?.abort();
+    running = new AbortController();
+    try {
+      const answer = await fetch(form.dataset.preview, {
+        method: "POST", body: page.body(), redirect: "error", credentials: "same-origin",
+        headers: { Accept: "application/json" }, signal: running.signal,
+      });
+      if (answer.ok) page.showPreview(await answer.json());
+      else if (answer.status === 401) count.textContent = "Asked for at sending: sign in again";
+    } catch (e) {
+      if (e.name !== "AbortError") count.textContent = "No signal: judged when it is sent";
+    }
+  };
+  page.preview = () => {
+    clearTimeout(timer);
+    timer = setTimeout(ask, 700);
+  };
+})();
