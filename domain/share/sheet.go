@@ -1,0 +1,30 @@
+package share
+
+import "time"
+
+// Link is one address under which a tank's sheets are read.
+type Link struct {
+	ID         string
+	Tank, Site string // one of the two
+	Generation int
+	Made       time.Time
+	Expires    time.Time // zero: never
+	Revoked    time.Time // zero: not
+}
+
+// Open reports whether the link still leads somewhere at the moment.
+func (l Link) Open(at time.Time) bool {
+	return l.ID != "" && l.Revoked.IsZero() && (l.Expires.IsZero() || at.Before(l.Expires))
+}
+
+// Given is a care sheet as it was handed over: frozen.
+type Given struct {
+	ID, Tank, Visit, Evaluation string
+	Document                    string // as Wire's version wrote it
+	Wire                        string
+	GivenAt                     time.Time
+	GivenBy                     string // staff id
+	ReleasedBy                  string // their name
+	Replaces                    string // id of the sheet of the same visit that this one replaces
+	Newer                       bool   // what is known by now differs from what it says
+}
