@@ -40,7 +40,7 @@ type StopTank struct {
 	KeepApart bool // comes last, with its own net
 	Open      int  // open tasks
 	Visit     string
-	Performed time.Time
+	Performed q.Opt[time.Time]
 }
 
 // DueTank is a tank for which somebody should come.

@@ -1,0 +1,43 @@
+package store
+
+import (
+	"context"
+
+	"github.com/jackc/pgx/v5"
+
+	q "scaperound/domain/quantity"
+	"scaperound/domain/visit"
+)
+
+// DueTanks lists the tanks for which somebody should come by the day, the
+// longest overdue first. Only starting and running tanks fall due; one that
+// nobody has visited yet is due since its agreement began.
+func (db *DB) DueTanks(ctx context.Context, by q.Date, limit int) ([]visit.DueTank, error) {
+	const sql = `
+		SELECT tank.id, tank.name, site.id, site.name, customer.name, last.day,
+			coalesce(last.day + a.every_days, a.since_day) AS due, a.tolerance_days, a.minutes, coalesce(a.preferred::text, ''), ` + keptApart + `,
+			(SELECT count(*) FROM task WHERE task.tank = tank.id AND task.state = 'open')
+		FROM tank
+		CROSS JOIN shop
+		JOIN LATERAL (SELECT every_days, tolerance_days, minutes, preferred, (since AT TIME ZONE shop.zone)::date AS since_day
+			FROM agreement WHERE agreement.tank = tank.id ORDER BY since DESC LIMIT 1) a ON true
+		JOIN LATERAL (SELECT site FROM tank_site WHERE tank_site.tank = tank.id ORDER BY since DESC LIMIT 1) here ON true
+		JOIN site ON site.id = here.site
+		JOIN customer ON customer.id = site.customer
+		LEFT JOIN LATERAL (SELECT (performed_at AT TIME ZONE shop.zone)::date AS day FROM visit
+			WHERE visit.tank = tank.id AND withdrawn_at IS NULL AND kind <> 'by_phone' ORDER BY performed_at DESC LIMIT 1) last ON true
+		WHERE tank.state IN ('starting', 'running') AND site.archived_at IS NULL AND coalesce(last.day + a.every_days, a.since_day) <= $1::date
+		ORDER BY due, site.sort_key, tank.sort_key, tank.id
+		LIMIT $2`
+	rows, err := db.pool.Query(ctx, sql, by.Midnight(), limit)
+	if err != nil {
+		return nil, asFault(err)
+	}
+	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (d visit.DueTank, err error) {
+		var tolerance int
+		err = row.Scan(&d.Tank, &d.TankName, &d.Site, &d.SiteName, &d.Customer, maybeDay(&d.Last), day(&d.Due), &tolerance, &d.Minutes, &d.Preferred, &d.KeepApart, &d.Open)
+		d.Latest = d.Due.Add(tolerance)
+		return d, err
+	})
+	return list, asFault(err)
+}
