@@ -45,7 +45,7 @@ func (db *DB) TankLink(ctx context.Context, by, tankID string) (l share.Link, er
 			return err
 		}
 		const insert = `INSERT INTO link (id, tank, made_by, made_at) VALUES ($1, $2, $3, $4) ON CONFLICT DO NOTHING`
-		if _, err := tx.Exec(ctx, insert, NewID(), tankID, orNull(by), tx.Now); err != nil {
+		if _, err := tx.Exec(ctx, insert, NewID(), tankID, nullText(by), tx.Now); err != nil {
 			return err
 		}
 		l, err = scanLink(tx.QueryRow(ctx, `SELECT `+linkColumns+` FROM link WHERE tank = $1 AND revoked_at IS NULL`, tankID))
@@ -69,7 +69,7 @@ func (db *DB) RenewLink(ctx context.Context, by, tankID string) error {
 		if err != nil {
 			return err
 		}
-		return tx.record(ctx, by, "renew", "link", id, nil, nil)
+		return Audit(ctx, tx, by, "renew", "link", id, nil, nil)
 	})
 }
 

@@ -79,7 +79,7 @@ func giveSheet(ctx context.Context, tx Tx, r Release) (share.Given, error) {
 	sum := sha256.Sum256([]byte(r.Document))
 	const insert = `INSERT INTO sheet (id, evaluation, tank, visit, document, sha256, wire, released_by, given_at, replaces)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`
-	if _, err := tx.Exec(ctx, insert, id, r.Evaluation, tankID, r.Visit, r.Document, sum[:], r.Wire, r.By, tx.Now, orNull(before.ID)); err != nil {
+	if _, err := tx.Exec(ctx, insert, id, r.Evaluation, tankID, r.Visit, r.Document, sum[:], r.Wire, r.By, tx.Now, nullText(before.ID)); err != nil {
 		return share.Given{}, err
 	}
 	if _, err := tx.Exec(ctx, `UPDATE sheet_hold SET settled_at = $2 WHERE evaluation = $1 AND settled_at IS NULL`, r.Evaluation, tx.Now); err != nil {
@@ -90,7 +90,7 @@ func giveSheet(ctx context.Context, tx Tx, r Release) (share.Given, error) {
 			return share.Given{}, err
 		}
 	}
-	if err := tx.record(ctx, r.By, "give", "sheet", id, nil, map[string]any{"visit": r.Visit, "held": held}); err != nil {
+	if err := Audit(ctx, tx, r.By, "give", "sheet", id, nil, map[string]any{"visit": r.Visit, "held": held}); err != nil {
 		return share.Given{}, err
 	}
 	return newestOfVisit(ctx, tx, r.Visit)

@@ -88,7 +88,7 @@ func endStop(ctx context.Context, tx Tx, by, id string, outcome visit.StopOutcom
 	if tag.RowsAffected() == 0 {
 		return errNoStop()
 	}
-	return tx.record(ctx, by, "end", "stop", id, nil, map[string]any{"outcome": outcome, "why": why})
+	return Audit(ctx, tx, by, "end", "stop", id, nil, map[string]any{"outcome": outcome, "why": why})
 }
 
 // ReopenStop takes the end of a stop back.
@@ -104,7 +104,7 @@ func (db *DB) ReopenStop(ctx context.Context, by, id string) error {
 		if tag.RowsAffected() == 0 {
 			return errNoStop()
 		}
-		return tx.record(ctx, by, "reopen", "stop", id, nil, nil)
+		return Audit(ctx, tx, by, "reopen", "stop", id, nil, nil)
 	})
 }
 
