@@ -39,7 +39,7 @@ var roundKnows = []string{"domain/fault", "domain/num", "domain/quantity", "doma
 // pureStd is the part of the standard library that neither reads a clock nor
 // touches the world outside.
 var pureStd = []string{
-	"bytes", "cmp", "container/heap", "crypto/sha256", "encoding/binary", "encoding/hex", "errors", "fmt", "hash", "hash/fnv",
+	"bytes", "cmp", "container/heap", "crypto/hmac", "crypto/sha256", "crypto/subtle", "encoding/base64", "encoding/binary", "encoding/hex", "errors", "fmt", "hash", "hash/fnv",
 	"iter", "maps", "math", "math/big", "math/bits", "math/rand/v2", "slices", "sort", "strconv", "strings",
 	"sync", "time", "unicode", "unicode/utf8",
 	// For text that is searched and sorted; as pure as the rest.
