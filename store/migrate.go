@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
+	"path/filepath"
 	"slices"
 
 	"github.com/jackc/pgx/v5"
@@ -106,41 +108,52 @@ func (db *DB) CheckSchema(ctx context.Context) error {
 // keeps those before it. Programs that migrate at the same time wait for each
 // other. A database newer than the program is refused untouched.
 func (db *DB) Migrate(ctx context.Context) (applied []int64, err error) {
-	return db.migrate(ctx, 0)
-}
-
-// migrate goes up to a number, or to the newest where that is 0.
-func (db *DB) migrate(ctx context.Context, to int64) (applied []int64, err error) {
 	err = db.underMigrationLock(ctx, func() error {
 		s, err := db.Schema(ctx)
 		if err != nil {
 			return err
 		}
-		if len(s.Unknown) > 0 || (s.Unfinished && to == 0) {
+		if len(s.Unknown) > 0 || s.Unfinished {
 			return s.Err()
 		}
 		if len(s.Pending) == 0 {
 			return nil
 		}
-		applied, err = db.gooseUp(ctx, to)
+		applied, err = db.gooseUp(ctx)
 		return err
 	})
 	return applied, asFault(err)
 }
 
-func (db *DB) gooseUp(ctx context.Context, to int64) (applied []int64, err error) {
+// MigrateAfterBackup is Migrate with a backup before it, where there is both
+// something to keep and something to do. The backup goes into the folder dir,
+// which is made where it is missing, and its path is returned.
+func (db *DB) MigrateAfterBackup(ctx context.Context, dir string, progress Progress) (backup string, applied []int64, err error) {
+	s, err := db.Schema(ctx)
+	if err != nil {
+		return "", nil, err
+	}
+	if s.At > 0 && len(s.Pending) > 0 && len(s.Unknown) == 0 && !s.Unfinished {
+		if err := os.MkdirAll(dir, 0o700); err != nil {
+			return "", nil, backupWrap(err, "The folder for backups cannot be made.")
+		}
+		backup = filepath.Join(dir, fmt.Sprintf("before-%d-%s.tar.gz", s.Newest, db.Now().Format("20060102T150405.000000Z")))
+		if _, err := db.BackupFile(ctx, backup, progress); err != nil {
+			return "", nil, err
+		}
+	}
+	applied, err = db.Migrate(ctx)
+	return backup, applied, err
+}
+
+func (db *DB) gooseUp(ctx context.Context) (applied []int64, err error) {
 	sqlDB := stdlib.OpenDBFromPool(db.pool)
 	defer sqlDB.Close()
 	provider, err := newProvider(sqlDB, db.schema)
 	if err != nil {
 		return nil, err
 	}
-	var results []*goose.MigrationResult
-	if to == 0 {
-		results, err = provider.Up(ctx)
-	} else {
-		results, err = provider.UpTo(ctx, to)
-	}
+	results, err := provider.Up(ctx)
 	var partial *goose.PartialError
 	if errors.As(err, &partial) {
 		results = partial.Applied

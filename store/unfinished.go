@@ -1,4 +1,0 @@
-package store
-
-// unfinishedTable exists from the first step of a restore to its last.
-const unfinishedTable = "restore_unfinished"
