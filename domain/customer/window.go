@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"scaperound/domain/fault"
 	q "scaperound/domain/quantity"
@@ -118,3 +119,6 @@ func WindowLine(ws []Window, weekday int) string {
 	}
 	return strings.Join(parts, ", ")
 }
+
+// Weekday is the name of an ISO weekday: 1 is Monday.
+func Weekday(day int) string { return time.Weekday(day % 7).String() }

@@ -1,0 +1,58 @@
+package store
+
+import (
+	"context"
+
+	"github.com/jackc/pgx/v5"
+)
+
+// erasedName stands where a name was, so that a visit still hangs from something.
+const erasedName = "Erased customer"
+
+// EraseCustomer empties for good what is known of a person: the customer's
+// fields, the sites' addresses and cards, how to get in, absences, what was
+// said, and the values that the audit noted of their changes. Care-sheet links
+// to their tanks stop working and keys count as given up. Tanks, visits and the
+// care sheets that were given stay. It cannot be undone.
+func (db *DB) EraseCustomer(ctx context.Context, by, id string) error {
+	return db.Tx(ctx, func(ctx context.Context, tx Tx) error {
+		was, err := lockCustomer(ctx, tx, id)
+		if err != nil || was.ErasedAt.OK {
+			return err
+		}
+		if _, err := tx.Exec(ctx, `SELECT set_config('scaperound.erasing', 'on', true)`); err != nil {
+			return err
+		}
+		for _, sql := range erasure {
+			if _, err := tx.Exec(ctx, sql, pgx.NamedArgs{"customer": id, "now": tx.Now, "erased": erasedName}); err != nil {
+				return err
+			}
+		}
+		return Audit(ctx, tx, by, "erase", "customer", id, nil, nil)
+	})
+}
+
+// Which tanks are this person's: those that stand at their sites now.
+const theirSites = `(SELECT id FROM site WHERE customer = @customer)`
+
+var erasure = []string{
+	// What the audit noted goes first, while the rows still say whose they are.
+	`UPDATE audit SET before = NULL, after = NULL WHERE (before IS NOT NULL OR after IS NOT NULL) AND (noun, noun_id) IN (
+		SELECT 'customer', @customer::text
+		UNION ALL SELECT 'site', id::text FROM site WHERE customer = @customer
+		UNION ALL SELECT 'contact_note', id::text FROM contact_note WHERE customer = @customer
+		UNION ALL SELECT 'site_away', id::text FROM site_away WHERE site IN ` + theirSites + `
+		UNION ALL SELECT 'site_key', id::text FROM site_key WHERE site IN ` + theirSites + `
+		UNION ALL SELECT 'incident', id::text FROM incident WHERE site IN ` + theirSites + `)`,
+	`UPDATE contact_note SET they_said = '', we_said = '' WHERE customer = @customer`,
+	`DELETE FROM access_note WHERE site IN ` + theirSites,
+	`UPDATE site_away SET why = '', stand_in = '', row_version = row_version + 1 WHERE site IN ` + theirSites,
+	`UPDATE site_key SET retired_at = @now WHERE retired_at IS NULL AND site IN ` + theirSites,
+	`UPDATE incident SET told = '' WHERE site IN ` + theirSites,
+	`UPDATE link SET revoked_at = @now WHERE revoked_at IS NULL AND (site IN ` + theirSites + ` OR tank IN (
+		SELECT tank FROM (SELECT DISTINCT ON (tank) tank, site FROM tank_site ORDER BY tank, since DESC) home WHERE site IN ` + theirSites + `))`,
+	`UPDATE site SET name = 'Erased site', address = '', town = '', lat = NULL, lon = NULL, altitude_m = NULL, stairs = '', stopcock = '', breaker = '', drain = '',
+		search = '', sort_key = '', town_key = '', archived_at = coalesce(archived_at, @now), updated_at = @now, row_version = row_version + 1 WHERE customer = @customer`,
+	`UPDATE customer SET name = @erased, kind = 'other', language = 'en', phones = '{}', email = '', notes = '', search = '', sort_key = '',
+		archived_at = coalesce(archived_at, @now), erased_at = @now, updated_at = @now, row_version = row_version + 1 WHERE id = @customer`,
+}

@@ -1,0 +1,130 @@
+package store
+
+import (
+	"context"
+
+	"github.com/jackc/pgx/v5"
+
+	"scaperound/domain/customer"
+	"scaperound/domain/fault"
+	q "scaperound/domain/quantity"
+)
+
+const awayColumns = `a.id, a.site, a.from_day, a.to_day, a.why, a.stand_in, a.row_version`
+
+func scanAway(row pgx.Row) (a customer.Away, err error) {
+	err = row.Scan(&a.ID, &a.Site, day(&a.From), day(&a.To), &a.Why, &a.StandIn, &a.Version)
+	return a, asFault(err)
+}
+
+// SiteAways lists a site's absences that end on the day or later, the next first.
+func (db *DB) SiteAways(ctx context.Context, site string, from q.Date) ([]customer.Away, error) {
+	if !ValidID(site) {
+		return nil, noSite()
+	}
+	rows, err := db.pool.Query(ctx, `SELECT `+awayColumns+` FROM site_away a
+		WHERE a.site = $1 AND a.to_day >= $2 AND a.withdrawn_at IS NULL ORDER BY a.from_day, a.id`, site, from.Midnight())
+	return collect(rows, err, scanAway)
+}
+
+// Away returns one absence, called off or not.
+func (db *DB) Away(ctx context.Context, id string) (customer.Away, error) {
+	if !ValidID(id) {
+		return customer.Away{}, noAway()
+	}
+	a, err := scanAway(db.pool.QueryRow(ctx, `SELECT `+awayColumns+` FROM site_away a WHERE a.id = $1`, id))
+	return a, orNoAway(err)
+}
+
+func noAway() error { return fault.New(fault.NotFound, "There is no such absence.") }
+
+func orNoAway(err error) error {
+	if fault.Is(err, fault.NotFound) {
+		return noAway()
+	}
+	return err
+}
+
+// AddAway keeps an absence of a.Site and returns its id.
+func (db *DB) AddAway(ctx context.Context, by string, a customer.Away) (id string, err error) {
+	id = NewID()
+	err = db.Tx(ctx, func(ctx context.Context, tx Tx) error {
+		if _, err := lockSite(ctx, tx, a.Site); err != nil {
+			return err
+		}
+		const sql = `INSERT INTO site_away (id, site, from_day, to_day, why, stand_in) VALUES ($1, $2, $3, $4, $5, $6)`
+		if _, err := tx.Exec(ctx, sql, id, a.Site, a.From.Midnight(), a.To.Midnight(), a.Why, a.StandIn); err != nil {
+			return err
+		}
+		return Audit(ctx, tx, by, "add", "site_away", id, nil, awayFacts(a))
+	})
+	return id, err
+}
+
+// EditAway changes an absence. a.Version is the one that was edited: where it is
+// not the newest the answer is a Conflict and nothing is changed.
+func (db *DB) EditAway(ctx context.Context, by string, a customer.Away) error {
+	return db.Tx(ctx, func(ctx context.Context, tx Tx) error {
+		was, err := lockAway(ctx, tx, a.ID)
+		if err != nil {
+			return err
+		}
+		if was.Version != a.Version {
+			return editedMeanwhile()
+		}
+		before, after := differing(awayFacts(was), awayFacts(a))
+		if len(after) == 0 {
+			return nil
+		}
+		const sql = `UPDATE site_away SET from_day = $2, to_day = $3, why = $4, stand_in = $5, row_version = row_version + 1 WHERE id = $1`
+		if _, err := tx.Exec(ctx, sql, a.ID, a.From.Midnight(), a.To.Midnight(), a.Why, a.StandIn); err != nil {
+			return err
+		}
+		return Audit(ctx, tx, by, "edit", "site_away", a.ID, before, after)
+	})
+}
+
+// WithdrawAway calls an absence off, or lets it count again.
+func (db *DB) WithdrawAway(ctx context.Context, by, id string, off bool) error {
+	return db.Tx(ctx, func(ctx context.Context, tx Tx) error {
+		if _, err := lockAway(ctx, tx, id); err != nil {
+			return err
+		}
+		const sql = `UPDATE site_away SET withdrawn_at = CASE WHEN $2 THEN $3::timestamptz END, row_version = row_version + 1
+			WHERE id = $1 AND (withdrawn_at IS NOT NULL) <> $2`
+		tag, err := tx.Exec(ctx, sql, id, off, tx.Now)
+		if err != nil || tag.RowsAffected() == 0 {
+			return err
+		}
+		return Audit(ctx, tx, by, map[bool]string{true: "call off", false: "bring back"}[off], "site_away", id, nil, nil)
+	})
+}
+
+func lockAway(ctx context.Context, tx Tx, id string) (customer.Away, error) {
+	if !ValidID(id) {
+		return customer.Away{}, noAway()
+	}
+	a, err := scanAway(tx.QueryRow(ctx, `SELECT `+awayColumns+` FROM site_away a WHERE a.id = $1 FOR UPDATE`, id))
+	return a, orNoAway(err)
+}
+
+func awayFacts(a customer.Away) map[string]any {
+	return map[string]any{"from": a.From.String(), "to": a.To.String(), "why": a.Why, "stand_in": a.StandIn}
+}
+
+// collect reads all rows by a noun's scan function.
+func collect[T any](rows pgx.Rows, err error, scan func(pgx.Row) (T, error)) ([]T, error) {
+	if err != nil {
+		return nil, asFault(err)
+	}
+	defer rows.Close()
+	var out []T
+	for rows.Next() {
+		x, err := scan(rows)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, x)
+	}
+	return out, asFault(rows.Err())
+}
