@@ -21,33 +21,39 @@ func scanCustomer(row pgx.Row) (c customer.Customer, err error) {
 // Customer returns one customer, archived or not; NotFound where there is none.
 func (db *DB) Customer(ctx context.Context, id string) (customer.Customer, error) {
 	if !ValidID(id) {
-		return customer.Customer{}, noCustomer()
+		return customer.Customer{}, errNoCustomer()
 	}
 	c, err := scanCustomer(db.pool.QueryRow(ctx, `SELECT `+customerColumns+` FROM customer c WHERE c.id = $1`, id))
 	return c, orNoCustomer(err)
 }
 
-func noCustomer() error { return fault.New(fault.NotFound, "There is no such customer.") }
+func errNoCustomer() error { return fault.New(fault.NotFound, "There is no such customer.") }
 
 func orNoCustomer(err error) error {
 	if fault.Is(err, fault.NotFound) {
-		return noCustomer()
+		return errNoCustomer()
 	}
 	return err
 }
 
 // AddCustomer keeps a new customer and returns its id.
 func (db *DB) AddCustomer(ctx context.Context, by string, c customer.Customer) (id string, err error) {
-	id = NewID()
 	err = db.Tx(ctx, func(ctx context.Context, tx Tx) error {
-		const sql = `INSERT INTO customer (id, name, kind, language, phones, email, notes, search, sort_key, created_at, updated_at)
-			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $10)`
-		if _, err := tx.Exec(ctx, sql, id, c.Name, c.Kind, c.Language, orNone(c.Phones), c.Email, c.Notes, customerSearch(c), SortKey(c.Name), tx.Now); err != nil {
-			return err
-		}
-		return Audit(ctx, tx, by, "add", "customer", id, nil, customerFacts(c))
+		id, err = AddCustomer(ctx, tx, by, c)
+		return err
 	})
 	return id, err
+}
+
+// AddCustomer is DB.AddCustomer within a transaction.
+func AddCustomer(ctx context.Context, tx Tx, by string, c customer.Customer) (string, error) {
+	id := NewID()
+	const sql = `INSERT INTO customer (id, name, kind, language, phones, email, notes, search, sort_key, created_at, updated_at)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $10)`
+	if _, err := tx.Exec(ctx, sql, id, c.Name, c.Kind, c.Language, orNone(c.Phones), c.Email, c.Notes, customerSearch(c), SortKey(c.Name), tx.Now); err != nil {
+		return "", asFault(err)
+	}
+	return id, Audit(ctx, tx, by, "added", "customer", id, nil, customerFacts(c))
 }
 
 // EditCustomer changes a customer. c.Version is the one that was edited: where
@@ -72,7 +78,7 @@ func (db *DB) EditCustomer(ctx context.Context, by string, c customer.Customer) 
 		if _, err := tx.Exec(ctx, sql, c.ID, c.Name, c.Kind, c.Language, orNone(c.Phones), c.Email, c.Notes, customerSearch(c), SortKey(c.Name), tx.Now); err != nil {
 			return err
 		}
-		return Audit(ctx, tx, by, "edit", "customer", c.ID, before, after)
+		return Audit(ctx, tx, by, "changed", "customer", c.ID, before, after)
 	})
 }
 
@@ -99,7 +105,7 @@ func (db *DB) ArchiveCustomer(ctx context.Context, by, id string, archived bool)
 
 func lockCustomer(ctx context.Context, tx Tx, id string) (customer.Customer, error) {
 	if !ValidID(id) {
-		return customer.Customer{}, noCustomer()
+		return customer.Customer{}, errNoCustomer()
 	}
 	c, err := scanCustomer(tx.QueryRow(ctx, `SELECT `+customerColumns+` FROM customer c WHERE c.id = $1 FOR UPDATE`, id))
 	return c, orNoCustomer(err)
@@ -107,9 +113,9 @@ func lockCustomer(ctx context.Context, tx Tx, id string) (customer.Customer, err
 
 func archiving(archived bool) string {
 	if archived {
-		return "archive"
+		return "archived"
 	}
-	return "bring back"
+	return "brought back"
 }
 
 // editedMeanwhile is what the second of two editors is told.

@@ -34,7 +34,7 @@ func scanTankLine(row pgx.Row) (t customer.TankLine, err error) {
 // SiteTanks lists the tanks that stand at a site now, with how each stands.
 func (db *DB) SiteTanks(ctx context.Context, site string, today q.Date) ([]customer.TankLine, error) {
 	if !ValidID(site) {
-		return nil, noSite()
+		return nil, errNoSite()
 	}
 	rows, err := db.pool.Query(ctx, tankLines+` WHERE home.site = $3`+tankLineOrder, db.Now(), today.Midnight(), site)
 	return collect(rows, err, scanTankLine)
@@ -46,7 +46,7 @@ func (db *DB) SiteTanks(ctx context.Context, site string, today q.Date) ([]custo
 func (db *DB) CustomerCall(ctx context.Context, id string, today q.Date) (customer.Call, error) {
 	call := customer.Call{NoteID: NewID()}
 	if !ValidID(id) {
-		return call, noCustomer()
+		return call, errNoCustomer()
 	}
 	day := today.Midnight()
 	err := db.Snapshot(ctx, func(ctx context.Context, tx Tx) (err error) {

@@ -28,21 +28,20 @@ func (db *DB) EraseCustomer(ctx context.Context, by, id string) error {
 				return err
 			}
 		}
-		return Audit(ctx, tx, by, "erase", "customer", id, nil, nil)
+		return Audit(ctx, tx, by, "erased", "customer", id, nil, nil)
 	})
 }
 
-// Which tanks are this person's: those that stand at their sites now.
 const theirSites = `(SELECT id FROM site WHERE customer = @customer)`
 
 var erasure = []string{
 	// What the audit noted goes first, while the rows still say whose they are.
 	`UPDATE audit SET before = NULL, after = NULL WHERE (before IS NOT NULL OR after IS NOT NULL) AND (noun, noun_id) IN (
-		SELECT 'customer', @customer::text
+		SELECT 'customer', (@customer::uuid)::text
 		UNION ALL SELECT 'site', id::text FROM site WHERE customer = @customer
-		UNION ALL SELECT 'contact_note', id::text FROM contact_note WHERE customer = @customer
-		UNION ALL SELECT 'site_away', id::text FROM site_away WHERE site IN ` + theirSites + `
-		UNION ALL SELECT 'site_key', id::text FROM site_key WHERE site IN ` + theirSites + `
+		UNION ALL SELECT 'contact note', id::text FROM contact_note WHERE customer = @customer
+		UNION ALL SELECT 'absence', id::text FROM site_away WHERE site IN ` + theirSites + `
+		UNION ALL SELECT 'key', id::text FROM site_key WHERE site IN ` + theirSites + `
 		UNION ALL SELECT 'incident', id::text FROM incident WHERE site IN ` + theirSites + `)`,
 	`UPDATE contact_note SET they_said = '', we_said = '' WHERE customer = @customer`,
 	`DELETE FROM access_note WHERE site IN ` + theirSites,

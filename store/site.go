@@ -40,17 +40,15 @@ func scanSite(row pgx.Row) (s customer.Site, err error) {
 // is none.
 func (db *DB) Site(ctx context.Context, id string) (customer.Site, error) {
 	if !ValidID(id) {
-		return customer.Site{}, noSite()
+		return customer.Site{}, errNoSite()
 	}
 	s, err := scanSite(db.pool.QueryRow(ctx, `SELECT `+siteColumns+` FROM site s WHERE s.id = $1`, id))
 	return s, orNoSite(err)
 }
 
-func noSite() error { return fault.New(fault.NotFound, "There is no such site.") }
-
 func orNoSite(err error) error {
 	if fault.Is(err, fault.NotFound) {
-		return noSite()
+		return errNoSite()
 	}
 	return err
 }
@@ -58,31 +56,36 @@ func orNoSite(err error) error {
 // AddSite keeps a new site of s.Customer and returns its id. mayPrice says
 // whether by may set a spending limit; Forbidden otherwise.
 func (db *DB) AddSite(ctx context.Context, by string, s customer.Site, mayPrice bool) (id string, err error) {
-	id = NewID()
 	if s.Card.SpendingLimit.OK && !mayPrice {
 		return "", onlyOwnerPrices()
 	}
 	err = db.Tx(ctx, func(ctx context.Context, tx Tx) error {
-		c, err := lockCustomer(ctx, tx, s.Customer)
-		if err != nil {
-			return err
-		}
-		if c.ErasedAt.OK {
-			return fault.New(fault.Conflict, "This customer was erased; add the site to another.")
-		}
-		const sql = `INSERT INTO site (id, name, address, town, lat, lon, altitude_m, parking_minutes, stairs, stopcock, breaker, rcd_tested_on,
-			hose_m, drain, room_m3, co2_alarm, spending_limit, search, sort_key, town_key, updated_at, created_at, customer)
-			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $21, $22)`
-		s.ID = id
-		if _, err := tx.Exec(ctx, sql, append(siteArgs(s, tx), s.Customer)...); err != nil {
-			return err
-		}
-		if err := writeWindows(ctx, tx, s); err != nil {
-			return err
-		}
-		return Audit(ctx, tx, by, "add", "site", id, nil, siteFacts(s))
+		id, err = AddSite(ctx, tx, by, s)
+		return err
 	})
 	return id, err
+}
+
+// AddSite keeps a new site within a transaction and returns its id.
+func AddSite(ctx context.Context, tx Tx, by string, s customer.Site) (string, error) {
+	c, err := lockCustomer(ctx, tx, s.Customer)
+	if err != nil {
+		return "", err
+	}
+	if c.ErasedAt.OK {
+		return "", fault.New(fault.Conflict, "This customer was erased; add the site to another.")
+	}
+	s.ID = NewID()
+	const sql = `INSERT INTO site (id, name, address, town, lat, lon, altitude_m, parking_minutes, stairs, stopcock, breaker, rcd_tested_on,
+		hose_m, drain, room_m3, co2_alarm, spending_limit, search, sort_key, town_key, updated_at, created_at, customer)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $21, $22)`
+	if _, err := tx.Exec(ctx, sql, append(siteArgs(s, tx), s.Customer)...); err != nil {
+		return "", asFault(err)
+	}
+	if err := writeWindows(ctx, tx, s); err != nil {
+		return "", err
+	}
+	return s.ID, Audit(ctx, tx, by, "added", "site", s.ID, nil, siteFacts(s))
 }
 
 // EditSite changes a site and its windows. s.Version is the one that was edited:
@@ -112,7 +115,7 @@ func (db *DB) EditSite(ctx context.Context, by string, s customer.Site, mayPrice
 		if err := writeWindows(ctx, tx, s); err != nil {
 			return err
 		}
-		return Audit(ctx, tx, by, "edit", "site", s.ID, before, after)
+		return Audit(ctx, tx, by, "changed", "site", s.ID, before, after)
 	})
 }
 
@@ -138,7 +141,7 @@ func onlyOwnerPrices() error {
 
 func lockSite(ctx context.Context, tx Tx, id string) (customer.Site, error) {
 	if !ValidID(id) {
-		return customer.Site{}, noSite()
+		return customer.Site{}, errNoSite()
 	}
 	s, err := scanSite(tx.QueryRow(ctx, `SELECT `+siteColumns+` FROM site s WHERE s.id = $1 FOR UPDATE`, id))
 	return s, orNoSite(err)
@@ -160,14 +163,14 @@ func siteSearch(s customer.Site) string { return Fold(s.Name + " " + s.Address +
 // writeWindows replaces the windows; the audit keeps what they were.
 func writeWindows(ctx context.Context, tx Tx, s customer.Site) error {
 	if _, err := tx.Exec(ctx, `DELETE FROM site_window WHERE site = $1`, s.ID); err != nil {
-		return err
+		return asFault(err)
 	}
 	_, err := tx.CopyFrom(ctx, pgx.Identifier{"site_window"}, []string{"id", "site", "weekday", "from_minute", "to_minute"},
 		pgx.CopyFromSlice(len(s.Windows), func(i int) ([]any, error) {
 			w := s.Windows[i]
 			return []any{NewID(), s.ID, int16(w.Weekday), int16(w.From), int16(w.To)}, nil
 		}))
-	return err
+	return asFault(err)
 }
 
 func siteFacts(s customer.Site) map[string]any {

@@ -20,7 +20,7 @@ func scanAway(row pgx.Row) (a customer.Away, err error) {
 // SiteAways lists a site's absences that end on the day or later, the next first.
 func (db *DB) SiteAways(ctx context.Context, site string, from q.Date) ([]customer.Away, error) {
 	if !ValidID(site) {
-		return nil, noSite()
+		return nil, errNoSite()
 	}
 	rows, err := db.pool.Query(ctx, `SELECT `+awayColumns+` FROM site_away a
 		WHERE a.site = $1 AND a.to_day >= $2 AND a.withdrawn_at IS NULL ORDER BY a.from_day, a.id`, site, from.Midnight())
@@ -30,35 +30,41 @@ func (db *DB) SiteAways(ctx context.Context, site string, from q.Date) ([]custom
 // Away returns one absence, called off or not.
 func (db *DB) Away(ctx context.Context, id string) (customer.Away, error) {
 	if !ValidID(id) {
-		return customer.Away{}, noAway()
+		return customer.Away{}, errNoAway()
 	}
 	a, err := scanAway(db.pool.QueryRow(ctx, `SELECT `+awayColumns+` FROM site_away a WHERE a.id = $1`, id))
 	return a, orNoAway(err)
 }
 
-func noAway() error { return fault.New(fault.NotFound, "There is no such absence.") }
+func errNoAway() error { return fault.New(fault.NotFound, "There is no such absence.") }
 
 func orNoAway(err error) error {
 	if fault.Is(err, fault.NotFound) {
-		return noAway()
+		return errNoAway()
 	}
 	return err
 }
 
 // AddAway keeps an absence of a.Site and returns its id.
 func (db *DB) AddAway(ctx context.Context, by string, a customer.Away) (id string, err error) {
-	id = NewID()
 	err = db.Tx(ctx, func(ctx context.Context, tx Tx) error {
-		if _, err := lockSite(ctx, tx, a.Site); err != nil {
-			return err
-		}
-		const sql = `INSERT INTO site_away (id, site, from_day, to_day, why, stand_in) VALUES ($1, $2, $3, $4, $5, $6)`
-		if _, err := tx.Exec(ctx, sql, id, a.Site, a.From.Midnight(), a.To.Midnight(), a.Why, a.StandIn); err != nil {
-			return err
-		}
-		return Audit(ctx, tx, by, "add", "site_away", id, nil, awayFacts(a))
+		id, err = AddAway(ctx, tx, by, a)
+		return err
 	})
 	return id, err
+}
+
+// AddAway is DB.AddAway within a transaction.
+func AddAway(ctx context.Context, tx Tx, by string, a customer.Away) (string, error) {
+	if _, err := lockSite(ctx, tx, a.Site); err != nil {
+		return "", err
+	}
+	id := NewID()
+	const sql = `INSERT INTO site_away (id, site, from_day, to_day, why, stand_in) VALUES ($1, $2, $3, $4, $5, $6)`
+	if _, err := tx.Exec(ctx, sql, id, a.Site, a.From.Midnight(), a.To.Midnight(), a.Why, a.StandIn); err != nil {
+		return "", asFault(err)
+	}
+	return id, Audit(ctx, tx, by, "added", "absence", id, nil, awayFacts(a))
 }
 
 // EditAway changes an absence. a.Version is the one that was edited: where it is
@@ -80,7 +86,7 @@ func (db *DB) EditAway(ctx context.Context, by string, a customer.Away) error {
 		if _, err := tx.Exec(ctx, sql, a.ID, a.From.Midnight(), a.To.Midnight(), a.Why, a.StandIn); err != nil {
 			return err
 		}
-		return Audit(ctx, tx, by, "edit", "site_away", a.ID, before, after)
+		return Audit(ctx, tx, by, "changed", "absence", a.ID, before, after)
 	})
 }
 
@@ -96,13 +102,13 @@ func (db *DB) WithdrawAway(ctx context.Context, by, id string, off bool) error {
 		if err != nil || tag.RowsAffected() == 0 {
 			return err
 		}
-		return Audit(ctx, tx, by, map[bool]string{true: "call off", false: "bring back"}[off], "site_away", id, nil, nil)
+		return Audit(ctx, tx, by, map[bool]string{true: "called off", false: "brought back"}[off], "absence", id, nil, nil)
 	})
 }
 
 func lockAway(ctx context.Context, tx Tx, id string) (customer.Away, error) {
 	if !ValidID(id) {
-		return customer.Away{}, noAway()
+		return customer.Away{}, errNoAway()
 	}
 	a, err := scanAway(tx.QueryRow(ctx, `SELECT `+awayColumns+` FROM site_away a WHERE a.id = $1 FOR UPDATE`, id))
 	return a, orNoAway(err)

@@ -20,7 +20,7 @@ func scanKey(row pgx.Row) (k customer.Key, err error) {
 // SiteKeys lists the keys of one site that are not given up, by number.
 func (db *DB) SiteKeys(ctx context.Context, site string) ([]customer.Key, error) {
 	if !ValidID(site) {
-		return nil, noSite()
+		return nil, errNoSite()
 	}
 	rows, err := db.pool.Query(ctx, keySelect+` WHERE k.site = $1 AND k.retired_at IS NULL ORDER BY k.number COLLATE "C"`, site)
 	return collect(rows, err, scanKey)
@@ -36,17 +36,17 @@ func (db *DB) Keys(ctx context.Context) ([]customer.Key, error) {
 // Key returns one key, given up or not.
 func (db *DB) Key(ctx context.Context, id string) (customer.Key, error) {
 	if !ValidID(id) {
-		return customer.Key{}, noKey()
+		return customer.Key{}, errNoKey()
 	}
 	k, err := scanKey(db.pool.QueryRow(ctx, keySelect+` WHERE k.id = $1`, id))
 	return k, orNoKey(err)
 }
 
-func noKey() error { return fault.New(fault.NotFound, "There is no such key.") }
+func errNoKey() error { return fault.New(fault.NotFound, "There is no such key.") }
 
 func orNoKey(err error) error {
 	if fault.Is(err, fault.NotFound) {
-		return noKey()
+		return errNoKey()
 	}
 	return err
 }
@@ -54,30 +54,36 @@ func orNoKey(err error) error {
 // AddKey keeps a key that hangs in the shop and returns its id. A number that
 // another key has is an Invalid fault of the field number.
 func (db *DB) AddKey(ctx context.Context, by, site, number string) (id string, err error) {
-	id = NewID()
 	err = db.Tx(ctx, func(ctx context.Context, tx Tx) error {
-		if _, err := lockSite(ctx, tx, site); err != nil {
-			return err
-		}
-		if _, err := tx.Exec(ctx, `INSERT INTO site_key (id, site, number, in_at) VALUES ($1, $2, $3, $4)`, id, site, number, tx.Now); err != nil {
-			return err
-		}
-		return Audit(ctx, tx, by, "add", "site_key", id, nil, map[string]any{"number": number, "site": site})
+		id, err = AddKey(ctx, tx, by, site, number)
+		return err
 	})
 	return id, err
+}
+
+// AddKey is DB.AddKey within a transaction.
+func AddKey(ctx context.Context, tx Tx, by, site, number string) (string, error) {
+	if _, err := lockSite(ctx, tx, site); err != nil {
+		return "", err
+	}
+	id := NewID()
+	if _, err := tx.Exec(ctx, `INSERT INTO site_key (id, site, number, in_at) VALUES ($1, $2, $3, $4)`, id, site, number, tx.Now); err != nil {
+		return "", asFault(err)
+	}
+	return id, Audit(ctx, tx, by, "added", "key", id, nil, map[string]any{"number": number, "site": site})
 }
 
 // TakeKey hands a key to a member of the staff. It may come from somebody else's
 // hand: then both are in the audit.
 func (db *DB) TakeKey(ctx context.Context, by, id, holder string) error {
-	return db.moveKey(ctx, by, id, "take", func(ctx context.Context, tx Tx, was customer.Key) error {
+	return db.moveKey(ctx, by, id, "handed out", func(ctx context.Context, tx Tx, was customer.Key) error {
 		if !ValidID(holder) {
-			return noHolder()
+			return errNoHolder()
 		}
 		var active bool
 		err := asFault(tx.QueryRow(ctx, `SELECT deactivated_at IS NULL FROM staff WHERE id = $1`, holder).Scan(&active))
 		if fault.Is(err, fault.NotFound) || err == nil && !active {
-			return noHolder()
+			return errNoHolder()
 		}
 		if err != nil || was.Holder == holder {
 			return err
@@ -87,13 +93,13 @@ func (db *DB) TakeKey(ctx context.Context, by, id, holder string) error {
 	})
 }
 
-func noHolder() error {
+func errNoHolder() error {
 	return (fault.Fields{{Name: "holder", Kind: fault.NotChoice, Text: "Choose somebody who works here."}}).Err()
 }
 
 // ReturnKey hangs a key back in the shop.
 func (db *DB) ReturnKey(ctx context.Context, by, id string) error {
-	return db.moveKey(ctx, by, id, "return", func(ctx context.Context, tx Tx, was customer.Key) error {
+	return db.moveKey(ctx, by, id, "returned", func(ctx context.Context, tx Tx, was customer.Key) error {
 		if !was.Out() {
 			return nil
 		}
@@ -105,7 +111,7 @@ func (db *DB) ReturnKey(ctx context.Context, by, id string) error {
 // RetireKey notes that the shop has the key no more: it was given back to the
 // customer or lost; retired false takes that back.
 func (db *DB) RetireKey(ctx context.Context, by, id string, retired bool) error {
-	verb := map[bool]string{true: "give up", false: "bring back"}[retired]
+	verb := map[bool]string{true: "gave up", false: "brought back"}[retired]
 	return db.moveKey(ctx, by, id, verb, func(ctx context.Context, tx Tx, was customer.Key) error {
 		if was.RetiredAt.OK == retired {
 			return nil
@@ -118,14 +124,14 @@ func (db *DB) RetireKey(ctx context.Context, by, id string, retired bool) error 
 // moveKey locks the key, lets move change it, and writes down where it was and is.
 func (db *DB) moveKey(ctx context.Context, by, id, verb string, move func(context.Context, Tx, customer.Key) error) error {
 	if !ValidID(id) {
-		return noKey()
+		return errNoKey()
 	}
 	return db.Tx(ctx, func(ctx context.Context, tx Tx) error {
 		was, err := scanKey(tx.QueryRow(ctx, keySelect+` WHERE k.id = $1 FOR UPDATE OF k`, id))
 		if err != nil {
 			return orNoKey(err)
 		}
-		if was.RetiredAt.OK && verb != "bring back" && verb != "give up" {
+		if was.RetiredAt.OK && verb != "brought back" && verb != "gave up" {
 			return fault.New(fault.Conflict, "The shop has key %s no more.", was.Number)
 		}
 		if err := move(ctx, tx, was); err != nil {
@@ -135,6 +141,6 @@ func (db *DB) moveKey(ctx context.Context, by, id, verb string, move func(contex
 		if err != nil || is == was {
 			return err
 		}
-		return Audit(ctx, tx, by, verb, "site_key", id, map[string]any{"holder": was.HolderName}, map[string]any{"holder": is.HolderName})
+		return Audit(ctx, tx, by, verb, "key", id, map[string]any{"holder": was.HolderName}, map[string]any{"holder": is.HolderName})
 	})
 }
