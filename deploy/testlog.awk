@@ -75,7 +75,7 @@ test == "" && (action == "pass" || action == "fail" || action == "skip") {
 	}
 	word = action == "pass" ? "ok  " : action == "fail" ? "FAIL" : "none"
 	if (action == "skip") printf "%s  %s (no tests)\n", word, pkg
-	else printf "%s  %s  %ss\n", word, pkg, seconds
+	else printf "%s  %s  %.1f s\n", word, pkg, seconds
 	for (k in text) { split(k, part, SUBSEP); if (part[1] == pkg) delete text[k] }
 }
 

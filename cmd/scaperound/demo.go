@@ -109,18 +109,17 @@ func demo(ctx context.Context, e *env, dir string, f demoFlags) error {
 		return err
 	}
 	log := c.logger(e)
-	handler, end, err := newHandler(c, dir, db, log)
+	handler, err := newHandler(c, dir, db, log)
 	if err != nil {
 		return err
 	}
-	defer end()
 	out := describe(c, db, made)
 	printDemo(e.stdout, out, made, time.Since(begun))
 	if err := writeJSON(ready, out); err != nil {
 		return err
 	}
 	defer removeIfThere(ready)
-	return serveUntil(ctx, newHTTPServer(handler, log), ln, "", "", db.ended(), db.why)
+	return serveUntil(ctx, newHTTPServer(handler, log), ln, c, db, log)
 }
 
 // only is the environment with the named variables alone.

@@ -31,13 +31,19 @@ func newHTTPServer(h http.Handler, log *slog.Logger) *http.Server {
 	}
 }
 
-// serveUntil serves until ctx ends, then lets requests under way finish. With
-// ended closed it stops too and returns the reason that why gives.
-func serveUntil(ctx context.Context, s *http.Server, ln net.Listener, cert, key string, ended <-chan struct{}, why func() error) error {
+// serveUntil serves until ctx ends, then lets requests under way finish. It ends
+// with an error where the private database ends first.
+func serveUntil(ctx context.Context, s *http.Server, ln net.Listener, c *config, db *database, log *slog.Logger) error {
+	background, endBackground := context.WithCancel(ctx)
+	swept := sweep(background, db, log)
+	defer func() {
+		endBackground()
+		<-swept
+	}()
 	served := make(chan error, 1)
 	go func() {
-		if cert != "" {
-			served <- s.ServeTLS(ln, cert, key)
+		if c.tlsCert != "" {
+			served <- s.ServeTLS(ln, c.tlsCert, c.tlsKey)
 		} else {
 			served <- s.Serve(ln)
 		}
@@ -46,8 +52,8 @@ func serveUntil(ctx context.Context, s *http.Server, ln net.Listener, cert, key 
 	select {
 	case err := <-served:
 		return err
-	case <-ended:
-		reason = why()
+	case <-db.ended():
+		reason = db.why()
 	case <-ctx.Done():
 	}
 	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopWithin)

@@ -71,11 +71,10 @@ func serve(ctx context.Context, e *env, c *config, dir string) error {
 	if err := db.bringUpToDate(ctx); err != nil {
 		return err
 	}
-	handler, end, err := newHandler(c, dir, db, log)
+	handler, err := newHandler(c, dir, db, log)
 	if err != nil {
 		return err
 	}
-	defer end()
 	fmt.Fprintf(e.stdout, "Scaperound %s listens on %s for %s\n", version(), ln.Addr(), c.publicURL)
 	if c.publicURL.Scheme != "https" && !isLoopback(c.publicURL.Hostname()) {
 		fmt.Fprintln(e.stdout, "This address is not https: work without a signal is off, and what is typed can be read on the way.")
@@ -83,7 +82,7 @@ func serve(ctx context.Context, e *env, c *config, dir string) error {
 	if err := offerOwnersAccount(ctx, e, c, db); err != nil {
 		return err
 	}
-	return serveUntil(ctx, newHTTPServer(handler, log), ln, c.tlsCert, c.tlsKey, db.ended(), db.why)
+	return serveUntil(ctx, newHTTPServer(handler, log), ln, c, db, log)
 }
 
 func (c *config) logger(e *env) *slog.Logger {
@@ -94,28 +93,44 @@ func (c *config) logger(e *env) *slog.Logger {
 	return slog.New(slog.NewTextHandler(e.stderr, opts))
 }
 
-// newHandler puts the pages on the store. Call end after the last request.
-func newHandler(c *config, dir string, db *database, log *slog.Logger) (h http.Handler, end func(), err error) {
+// newHandler puts the pages on the store.
+func newHandler(c *config, dir string, db *database, log *slog.Logger) (http.Handler, error) {
 	if _, err := loadLinkKey(c, dir); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	sessions := pgxstore.NewWithCleanupInterval(db.Pool(), forgetEvery)
-	h, err = web.New(web.Config{
+	return web.New(web.Config{
 		Public:         c.publicURL,
 		Store:          db.DB,
-		Sessions:       sessions,
+		Sessions:       pgxstore.NewWithCleanupInterval(db.Pool(), 0),
 		TrustedProxies: c.trusted,
 		Log:            log,
 	})
-	if err != nil {
-		sessions.StopCleanup()
-		return nil, nil, err
-	}
-	return h, sessions.StopCleanup, nil
 }
 
-// forgetEvery is how often sessions that have run out are deleted.
-const forgetEvery = time.Hour
+// sweepEvery is how often sessions that have run out are deleted.
+const sweepEvery = time.Hour
+
+// sweep deletes sessions that have run out, now and then, until ctx ends. It
+// closes the channel that it returns when it has ended.
+func sweep(ctx context.Context, db *database, log *slog.Logger) <-chan struct{} {
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		tick := time.NewTicker(sweepEvery)
+		defer tick.Stop()
+		for {
+			if err := db.DropExpiredSessions(ctx); err != nil && ctx.Err() == nil {
+				log.Warn("old sessions could not be deleted", "err", err)
+			}
+			select {
+			case <-tick.C:
+			case <-ctx.Done():
+				return
+			}
+		}
+	}()
+	return done
+}
 
 // offerOwnersAccount prints the address of the first start while nobody owns
 // the shop. It goes to standard output alone, never to the log.
