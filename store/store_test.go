@@ -253,3 +253,43 @@ func TestOpenSaysWhatIsWrongWithoutThePassword(t *testing.T) {
 		}
 	}
 }
+
+func TestALostConnectionIsUnavailableAndTheNextOneWorks(t *testing.T) {
+	db := notesDB(t)
+	err := db.Tx(t.Context(), func(ctx context.Context, tx store.Tx) error {
+		if err := insert(ctx, tx, 1); err != nil {
+			return err
+		}
+		if _, err := tx.Exec(ctx, `SELECT pg_terminate_backend(pg_backend_pid())`); err == nil {
+			t.Error("the server let the connection live")
+		}
+		return insert(ctx, tx, 2)
+	})
+	if !fault.Is(err, fault.Unavailable) {
+		t.Errorf("got %v, want an unavailable fault", err)
+	}
+	if n := count(t, db); n != 0 {
+		t.Errorf("%d rows, want none", n)
+	}
+	if err := db.Tx(t.Context(), func(ctx context.Context, tx store.Tx) error { return insert(ctx, tx, 1) }); err != nil {
+		t.Errorf("the next transaction: %v", err)
+	}
+}
+
+func TestABrokenRuleComesBackInWords(t *testing.T) {
+	db := storetest.New(t)
+	add := func(id string) error {
+		return db.Tx(t.Context(), func(ctx context.Context, tx store.Tx) error {
+			_, err := tx.Exec(ctx, `INSERT INTO staff (id, name, email, email_folded, role, password_hash, created_at, updated_at)
+				VALUES ($1, 'Ilo Vance', 'ilo@fernweir.example', 'ilo@fernweir.example', 'technician', 'x', $2, $2)`, id, tx.Now)
+			return err
+		})
+	}
+	if err := add("00000000-0000-7000-8000-000000000001"); err != nil {
+		t.Fatal(err)
+	}
+	err := add("00000000-0000-7000-8000-000000000002")
+	if !fault.Is(err, fault.Invalid) || len(fault.Of(err).Fields.On("email")) != 1 {
+		t.Errorf("got %v, want an invalid fault beside email", err)
+	}
+}

@@ -10,8 +10,9 @@ import (
 )
 
 func TestAnewLeavesNothing(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
-	s, err := Start(ctx, Options{Data: dataFolder(t)})
+	s, err := Start(ctx, Options{Data: oldFolder(t)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,11 +43,12 @@ func TestAnewLeavesNothing(t *testing.T) {
 }
 
 func TestRunningIsKnownOnlyWhileItRuns(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
-	data := dataFolder(t)
-	if _, ok := Running(data); ok {
+	if _, ok := Running(dataFolder(t)); ok {
 		t.Error("a folder that is not there runs")
 	}
+	data := oldFolder(t)
 	s, err := Start(ctx, Options{Data: data})
 	if err != nil {
 		t.Fatal(err)

@@ -44,7 +44,11 @@ func TestMain(m *testing.M) {
 		return
 	}
 	flag.Parse()
-	os.Exit(m.Run())
+	code := m.Run()
+	if pristineRoot != "" {
+		os.RemoveAll(pristineRoot)
+	}
+	os.Exit(code)
 }
 
 const writers = 4
@@ -167,8 +171,8 @@ func check(t *testing.T, data string, acked []string) {
 }
 
 func TestKilledWhileWriting(t *testing.T) {
-	need(t)
-	data := dataFolder(t)
+	t.Parallel()
+	data := oldFolder(t)
 	f := files{data: data}
 	var acked []string
 	for round := range *kills {
@@ -211,6 +215,7 @@ func TestKilledWhileWriting(t *testing.T) {
 }
 
 func TestKilledWhileStarting(t *testing.T) {
+	t.Parallel()
 	need(t)
 	var data string
 	var writing atomic.Int64

@@ -6,8 +6,10 @@ import (
 	"context"
 	"errors"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/jackc/pgx/v5"
@@ -31,6 +33,40 @@ func openFolder(t testing.TB) string {
 	}
 	t.Cleanup(func() { os.RemoveAll(dir) })
 	return dir
+}
+
+// pristine is a database that was made and stopped in order, once for all tests.
+var pristine = sync.OnceValues(func() (root string, err error) {
+	if root, err = os.MkdirTemp("", "scaperound-localpg-"); err != nil {
+		return "", err
+	}
+	pristineRoot = root
+	if err := os.Chmod(root, 0o711); err != nil {
+		return root, err
+	}
+	s, err := Start(context.Background(), Options{Data: filepath.Join(root, "data")})
+	if err != nil {
+		return root, err
+	}
+	return root, s.Stop(context.Background())
+})
+
+// pristineRoot is what the tests' end removes.
+var pristineRoot string
+
+// oldFolder is a data folder of the test's own with a database in it.
+func oldFolder(t testing.TB) string {
+	t.Helper()
+	need(t)
+	root, err := pristine()
+	if err != nil {
+		t.Fatal(err)
+	}
+	data := dataFolder(t)
+	if out, err := exec.Command("cp", "-a", filepath.Join(root, "data"), data).CombinedOutput(); err != nil {
+		t.Fatalf("copy the database: %v\n%s", err, out)
+	}
+	return data
 }
 
 func need(t testing.TB) {
@@ -82,6 +118,7 @@ func ask(t testing.TB, conn *pgx.Conn, sql string, args ...any) (answer string) 
 }
 
 func TestNewClusterIsAsPromised(t *testing.T) {
+	t.Parallel()
 	data := dataFolder(t)
 	s := start(t, data)
 	conn := connect(t, s.URL())
@@ -118,7 +155,8 @@ func TestNewClusterIsAsPromised(t *testing.T) {
 }
 
 func TestWhatWasWrittenIsThereAfterStopAndStart(t *testing.T) {
-	data := dataFolder(t)
+	t.Parallel()
+	data := oldFolder(t)
 	s := start(t, data)
 	conn := connect(t, s.URL())
 	if _, err := conn.Exec(t.Context(), `CREATE TABLE note (body text); INSERT INTO note VALUES ('kept')`); err != nil {
@@ -143,7 +181,8 @@ func TestWhatWasWrittenIsThereAfterStopAndStart(t *testing.T) {
 }
 
 func TestSecondProgramIsRefused(t *testing.T) {
-	data := dataFolder(t)
+	t.Parallel()
+	data := oldFolder(t)
 	start(t, data)
 	_, err := Start(t.Context(), Options{Data: data})
 	if !errors.Is(err, ErrLocked) || !strings.Contains(err.Error(), data) {
@@ -152,6 +191,7 @@ func TestSecondProgramIsRefused(t *testing.T) {
 }
 
 func TestOddFolderNames(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{`we ird, "quoted" [x]* ü`, strings.Repeat("long", 30)} {
 		t.Run(name, func(t *testing.T) {
 			data := filepath.Join(openFolder(t), name)
@@ -180,12 +220,13 @@ func TestForeignSurroundingsDoNotReachTheServer(t *testing.T) {
 	} {
 		t.Setenv(name, value)
 	}
-	s := start(t, dataFolder(t))
+	s := start(t, oldFolder(t))
 	connect(t, s.URL())
 }
 
 func TestLogKeepsNoRows(t *testing.T) {
-	s := start(t, dataFolder(t))
+	t.Parallel()
+	s := start(t, oldFolder(t))
 	conn := connect(t, s.URL())
 	_, err := conn.Exec(t.Context(), `CREATE TABLE door (code text PRIMARY KEY)`)
 	if err != nil {
@@ -227,6 +268,7 @@ func TestNoBinariesSaysWhereItLookedAndWhatToDo(t *testing.T) {
 }
 
 func TestBinariesAreJudgedByWhatTheySay(t *testing.T) {
+	t.Parallel()
 	root := t.TempDir()
 	install := func(dir, says string) {
 		dir = filepath.Join(root, dir)

@@ -33,8 +33,9 @@ func onDoomedThread(t *testing.T, fn func()) {
 
 // The kernel watches the thread that started the child, not the process.
 func TestServerOutlivesTheThreadOfItsCaller(t *testing.T) {
+	t.Parallel()
 	need(t)
-	data := dataFolder(t)
+	data := oldFolder(t)
 	var s *Server
 	var err error
 	onDoomedThread(t, func() { s, err = Start(context.Background(), Options{Data: data}) })
@@ -51,8 +52,9 @@ func TestServerOutlivesTheThreadOfItsCaller(t *testing.T) {
 }
 
 func TestServerEndsWithAKilledProgram(t *testing.T) {
+	t.Parallel()
 	need(t)
-	data := dataFolder(t)
+	data := oldFolder(t)
 	p := run(t, data)
 	<-p.writing
 	p.kill()

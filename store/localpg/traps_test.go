@@ -53,13 +53,16 @@ func write(t *testing.T, path, content string) {
 // made is a data folder with a database that was stopped in order.
 func made(t *testing.T) (data string, f files) {
 	t.Helper()
-	data = dataFolder(t)
-	s := start(t, data)
-	stop(t, s)
-	return data, s.files
+	data = oldFolder(t)
+	f, err := newFiles(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data, f
 }
 
 func TestPidFileThatNamesALivingStranger(t *testing.T) {
+	t.Parallel()
 	data, f := made(t)
 	stranger := sleeper(t, f.account)
 	write(t, f.pidFile(), fmt.Sprintf("%d\n%s\n1\n5432\n%s\n\n\nready\n", stranger, f.pgdata(), f.nearSocket()))
@@ -73,6 +76,7 @@ func TestPidFileThatNamesALivingStranger(t *testing.T) {
 }
 
 func TestSocketLockThatNamesALivingStranger(t *testing.T) {
+	t.Parallel()
 	data, f := made(t)
 	if err := os.MkdirAll(f.nearSocket(), 0o700); err != nil {
 		t.Fatal(err)
@@ -83,6 +87,7 @@ func TestSocketLockThatNamesALivingStranger(t *testing.T) {
 }
 
 func TestHalfMadeClusterIsMadeAnew(t *testing.T) {
+	t.Parallel()
 	need(t)
 	data := dataFolder(t)
 	f, err := newFiles(data)
@@ -101,7 +106,8 @@ func TestHalfMadeClusterIsMadeAnew(t *testing.T) {
 }
 
 func TestSetUpCutShortBeforeTheDatabaseWasMade(t *testing.T) {
-	data := dataFolder(t)
+	t.Parallel()
+	data := oldFolder(t)
 	s := start(t, data)
 	admin := connect(t, s.AdminURL())
 	if _, err := admin.Exec(t.Context(), `DROP DATABASE `+Database); err != nil {
@@ -112,6 +118,7 @@ func TestSetUpCutShortBeforeTheDatabaseWasMade(t *testing.T) {
 }
 
 func TestLostPasswordsAreSetAnew(t *testing.T) {
+	t.Parallel()
 	data, f := made(t)
 	if err := os.Remove(f.passwords()); err != nil {
 		t.Fatal(err)
@@ -126,6 +133,7 @@ func TestLostPasswordsAreSetAnew(t *testing.T) {
 }
 
 func TestFolderThatIsNoDatabaseIsLeftAlone(t *testing.T) {
+	t.Parallel()
 	need(t)
 	data := dataFolder(t)
 	f, err := newFiles(data)
@@ -147,6 +155,7 @@ func TestFolderThatIsNoDatabaseIsLeftAlone(t *testing.T) {
 }
 
 func TestOtherMajorIsRefusedUntouched(t *testing.T) {
+	t.Parallel()
 	data, f := made(t)
 	version := filepath.Join(f.pgdata(), "PG_VERSION")
 	write(t, version, "97\n")
@@ -160,6 +169,7 @@ func TestOtherMajorIsRefusedUntouched(t *testing.T) {
 }
 
 func TestFolderBelowAClosedOneIsRefusedByName(t *testing.T) {
+	t.Parallel()
 	need(t)
 	if os.Geteuid() != 0 {
 		t.Skip("only root hands the server to another account")
@@ -175,6 +185,7 @@ func TestFolderBelowAClosedOneIsRefusedByName(t *testing.T) {
 }
 
 func TestCancelledStartLeavesNothingBehind(t *testing.T) {
+	t.Parallel()
 	data, f := made(t)
 	ctx, cancel := context.WithTimeout(t.Context(), 15*time.Millisecond)
 	defer cancel()
@@ -189,7 +200,8 @@ func TestCancelledStartLeavesNothingBehind(t *testing.T) {
 }
 
 func TestKilledServerIsStartedAgainAtTheSameAddress(t *testing.T) {
-	s := start(t, dataFolder(t))
+	t.Parallel()
+	s := start(t, oldFolder(t))
 	if err := syscall.Kill(s.serverPid(), syscall.SIGKILL); err != nil {
 		t.Fatal(err)
 	}
@@ -206,7 +218,8 @@ func TestKilledServerIsStartedAgainAtTheSameAddress(t *testing.T) {
 }
 
 func TestServerThatKeepsDyingIsGivenUp(t *testing.T) {
-	s := start(t, dataFolder(t))
+	t.Parallel()
+	s := start(t, oldFolder(t))
 	killed := 0
 	for deadline := time.After(60 * time.Second); ; {
 		select {
