@@ -5,6 +5,7 @@ import (
 
 	"scaperound/domain/fault"
 	q "scaperound/domain/quantity"
+	"scaperound/domain/typed"
 )
 
 // Away is a time in which nobody of the site's people is there. Both days are
@@ -22,39 +23,30 @@ const longestAway = 123
 
 // ParseAway reads the fields from, to, why and stand_in.
 func ParseAway(get Fields) (Away, fault.Fields) {
-	var fs fault.Fields
-	var a Away
-	var okFrom, okTo bool
-	a.From, okFrom = day(&fs, get, "from", "Which is the first day away?")
-	a.To, okTo = day(&fs, get, "to", "Which is the last day away?")
-	if okFrom && okTo {
-		typed := strings.TrimSpace(get("to"))
+	f := typed.Form{Get: get}
+	from, to := mustDay(&f, "from", "Which is the first day away?"), mustDay(&f, "to", "Which is the last day away?")
+	if from.OK && to.OK {
+		last := strings.TrimSpace(get("to"))
 		switch {
-		case a.To < a.From:
-			fs.Add("to", fault.Impossible, "The last day lies before the first.")
-		case int(a.To-a.From) > longestAway && !confirmed(get, "to", typed):
-			fs = append(fs, fault.Field{Name: "to", Kind: fault.Unlikely, Confirm: "to=" + typed,
+		case to.V < from.V:
+			f.Faults.Add("to", fault.Impossible, "The last day lies before the first.")
+		case int(to.V-from.V) > longestAway && !f.Confirmed("to", last):
+			f.Faults = append(f.Faults, fault.Field{Name: "to", Kind: fault.Unlikely, Confirm: "to=" + last,
 				Text: "That is more than four months. Is the last day right?"})
 		}
 	}
-	a.Why = line(&fs, get, "why", MaxLine)
-	a.StandIn = line(&fs, get, "stand_in", MaxLine)
-	return a, fs
+	a := Away{From: from.V, To: to.V, Why: f.Line("why", MaxLine), StandIn: f.Line("stand_in", MaxLine)}
+	return a, f.Faults
+}
+
+// mustDay reads a day that has to be there; ask is the question where it is not.
+func mustDay(f *typed.Form, name, ask string) q.Opt[q.Date] {
+	if strings.TrimSpace(f.Get(name)) == "" {
+		f.Faults.Add(name, fault.Missing, "%s", ask)
+		return q.Opt[q.Date]{}
+	}
+	return f.Day(name)
 }
 
 // Covers reports whether the day lies in the absence.
 func (a Away) Covers(d q.Date) bool { return a.From <= d && d <= a.To }
-
-// day reads a civil date that must be there.
-func day(fs *fault.Fields, get Fields, name, ask string) (q.Date, bool) {
-	typed := strings.TrimSpace(get(name))
-	if typed == "" {
-		fs.Add(name, fault.Missing, "%s", ask)
-		return 0, false
-	}
-	d, ok := q.ParseDate(typed)
-	if !ok {
-		fs.Add(name, fault.NotDate, "“%s” is not a day; write it like 2026-11-24.", short(typed))
-	}
-	return d, ok
-}

@@ -11,6 +11,7 @@ import (
 
 	"scaperound/domain/fault"
 	q "scaperound/domain/quantity"
+	"scaperound/domain/typed"
 )
 
 // Kind of customer.
@@ -96,25 +97,27 @@ const (
 	Phones   = 6
 )
 
+// Fields gives the text typed in the named field, empty where there is none.
+type Fields = typed.Fields
+
 // ParseCustomer reads the fields name, kind, language, phones (one a line, or
 // several with commas), email and notes, and says every fault of them. ID and
 // Version are the caller's to set.
 func ParseCustomer(get Fields) (Customer, fault.Fields) {
-	var fs fault.Fields
-	var c Customer
-	if c.Name = line(&fs, get, "name", MaxName); c.Name == "" && len(fs) == 0 {
-		fs.Add("name", fault.Missing, "Type the name under which you look for them.")
+	f := typed.Form{Get: get}
+	c := Customer{
+		Name:     f.Name("name", MaxName, "Type the name under which you look for them."),
+		Kind:     typed.Choice(&f, "kind", Home, Kinds(), "Choose what kind of customer this is."),
+		Phones:   parsePhones(&f.Faults, get("phones")),
+		Email:    parseEmail(&f.Faults, get("email")),
+		Language: typed.Choice(&f, "language", "en", Languages(), "Choose one of the languages in the list."),
+		Notes:    f.Text("notes", MaxText),
 	}
-	c.Kind = choice(&fs, get, "kind", Home, Kinds(), "Choose what kind of customer this is.")
-	c.Phones = parsePhones(&fs, get("phones"))
-	c.Email = parseEmail(&fs, get("email"))
-	c.Language = choice(&fs, get, "language", "en", Languages(), "Choose one of the languages in the list.")
-	c.Notes = text(&fs, get, "notes", MaxText)
-	return c, fs
+	return c, f.Faults
 }
 
-func parseEmail(fs *fault.Fields, typed string) string {
-	email := strings.TrimSpace(typed)
+func parseEmail(fs *fault.Fields, text string) string {
+	email := strings.TrimSpace(text)
 	local, host, ok := strings.Cut(email, "@")
 	switch {
 	case email == "":

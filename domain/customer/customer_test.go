@@ -9,8 +9,8 @@ import (
 	"scaperound/domain/fault"
 )
 
-// typed makes a getter of pairs name, text.
-func typed(pairs ...string) Fields {
+// filled makes a getter of pairs name, text.
+func filled(pairs ...string) Fields {
 	return func(name string) string {
 		for i := 0; i < len(pairs); i += 2 {
 			if pairs[i] == name {
@@ -30,7 +30,7 @@ func faultsOf(fs fault.Fields) string {
 }
 
 func TestParseCustomer(t *testing.T) {
-	c, fs := ParseCustomer(typed("name", "  Nora   Quill ", "kind", "restaurant", "phones", "+353 1 555 0142\r\n01-555 0143; 0144 ", "email", "nora@example.org", "notes", "a\r\nb"))
+	c, fs := ParseCustomer(filled("name", "  Nora   Quill ", "kind", "restaurant", "phones", "+353 1 555 0142\r\n01-555 0143; 0144 ", "email", "nora@example.org", "notes", "a\r\nb"))
 	if len(fs) > 0 {
 		t.Fatal(fs)
 	}
@@ -43,7 +43,7 @@ func TestParseCustomer(t *testing.T) {
 }
 
 func TestParseCustomerSaysEveryFault(t *testing.T) {
-	_, fs := ParseCustomer(typed("name", " ", "kind", "castle", "phones", "ask Nora\n12", "email", "nora.example.org", "language", "tlh", "notes", strings.Repeat("x", MaxText+1)))
+	_, fs := ParseCustomer(filled("name", " ", "kind", "castle", "phones", "ask Nora\n12", "email", "nora.example.org", "language", "tlh", "notes", strings.Repeat("x", MaxText+1)))
 	const want = "name missing, kind choice, phones impossible, phones impossible, email impossible, language choice, notes too-long"
 	if got := faultsOf(fs); got != want {
 		t.Errorf("faults:\n %s\nwant\n %s", got, want)
@@ -63,7 +63,7 @@ func TestParseCustomerBounds(t *testing.T) {
 		"space in an address": {"email", "no ra@example.org", "email impossible"},
 		"lines in notes":      {"notes", "one\n\ttwo", ""},
 	} {
-		get := typed(c.field, c.text, "name", "Nora")
+		get := filled(c.field, c.text, "name", "Nora")
 		if _, fs := ParseCustomer(get); faultsOf(fs) != c.want {
 			t.Errorf("%s: faults %q, want %q", name, faultsOf(fs), c.want)
 		}
@@ -97,17 +97,17 @@ func TestPhoneQueryFindsEveryWayOfWriting(t *testing.T) {
 }
 
 func TestParseContactNote(t *testing.T) {
-	if _, fs := ParseContactNote(typed("they_said", " \r\n ")); faultsOf(fs) != "they_said missing" {
+	if _, fs := ParseContactNote(filled("they_said", " \r\n ")); faultsOf(fs) != "they_said missing" {
 		t.Errorf("faults %q", faultsOf(fs))
 	}
-	n, fs := ParseContactNote(typed("we_said", "Thursday"))
+	n, fs := ParseContactNote(filled("we_said", "Thursday"))
 	if len(fs) > 0 || n.WeSaid != "Thursday" || n.TheySaid != "" {
 		t.Errorf("%+v, %v", n, fs)
 	}
 }
 
 func TestAccessNoteIsSilentInLogs(t *testing.T) {
-	n, fs := ParseAccessNote(typed("note", "behind the bins", "alarm_code", " 4711 "))
+	n, fs := ParseAccessNote(filled("note", "behind the bins", "alarm_code", " 4711 "))
 	if len(fs) > 0 || n.AlarmCode != "4711" || n.Note != "behind the bins" {
 		t.Fatalf("read as %q and %q, %v", n.Note, n.AlarmCode, fs)
 	}
@@ -119,10 +119,10 @@ func TestAccessNoteIsSilentInLogs(t *testing.T) {
 }
 
 func TestParseKeyNumber(t *testing.T) {
-	if n, fs := ParseKeyNumber(typed("number", " k-17 ")); n != "K-17" || len(fs) > 0 {
+	if n, fs := ParseKeyNumber(filled("number", " k-17 ")); n != "K-17" || len(fs) > 0 {
 		t.Errorf("%q, %v", n, fs)
 	}
-	if _, fs := ParseKeyNumber(typed()); faultsOf(fs) != "number missing" {
+	if _, fs := ParseKeyNumber(filled()); faultsOf(fs) != "number missing" {
 		t.Errorf("faults %q", faultsOf(fs))
 	}
 }

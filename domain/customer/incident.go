@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"scaperound/domain/fault"
+	"scaperound/domain/typed"
 )
 
 // Incident is damage or danger at a site: a leak, cracked glass, a stuck heater.
@@ -24,12 +25,11 @@ type Incident struct {
 // ParseIncident reads the fields what, done and told. When it was noticed and
 // where are the caller's to set.
 func ParseIncident(get Fields) (Incident, fault.Fields) {
-	var fs fault.Fields
-	i := Incident{What: text(&fs, get, "what", MaxText)}
-	if i.What == "" && len(fs) == 0 {
-		fs.Add("what", fault.Missing, "Write down what was found.")
+	f := typed.Form{Get: get}
+	i := Incident{What: f.Text("what", MaxText)}
+	if i.What == "" {
+		f.Faults.Add("what", fault.Missing, "Write down what was found.")
 	}
-	i.Done = text(&fs, get, "done", MaxText)
-	i.Told = text(&fs, get, "told", MaxText)
-	return i, fs
+	i.Done, i.Told = f.Text("done", MaxText), f.Text("told", MaxText)
+	return i, f.Faults
 }

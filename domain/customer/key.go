@@ -6,6 +6,7 @@ import (
 
 	"scaperound/domain/fault"
 	q "scaperound/domain/quantity"
+	"scaperound/domain/typed"
 )
 
 // Key to a site. Without a holder it hangs in the shop.
@@ -27,10 +28,7 @@ func (k Key) Out() bool { return k.Holder != "" }
 
 // ParseKeyNumber reads the field number.
 func ParseKeyNumber(get Fields) (string, fault.Fields) {
-	var fs fault.Fields
-	n := strings.ToUpper(line(&fs, get, "number", MaxKey))
-	if n == "" {
-		fs.Add("number", fault.Missing, "Type the number on the key's tag.")
-	}
-	return n, fs
+	f := typed.Form{Get: get}
+	n := strings.ToUpper(f.Name("number", MaxKey, "Type the number on the key's tag."))
+	return n, f.Faults
 }

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"scaperound/domain/fault"
+	"scaperound/domain/typed"
 )
 
 // ContactNote is what was said in one call or letter. It is never changed;
@@ -20,15 +21,12 @@ type ContactNote struct {
 // ParseContactNote reads the fields they_said and we_said, of which one at
 // least must say something.
 func ParseContactNote(get Fields) (ContactNote, fault.Fields) {
-	var fs fault.Fields
-	n := ContactNote{
-		TheySaid: text(&fs, get, "they_said", MaxText),
-		WeSaid:   text(&fs, get, "we_said", MaxText),
+	f := typed.Form{Get: get}
+	n := ContactNote{TheySaid: f.Text("they_said", MaxText), WeSaid: f.Text("we_said", MaxText)}
+	if n.TheySaid == "" && n.WeSaid == "" {
+		f.Faults.Add("they_said", fault.Missing, "Write down what they said, what we said, or both.")
 	}
-	if n.TheySaid == "" && n.WeSaid == "" && len(fs) == 0 {
-		fs.Add("they_said", fault.Missing, "Write down what they said, what we said, or both.")
-	}
-	return n, fs
+	return n, f.Faults
 }
 
 // AccessNote says how to get in. It is kept apart from the site so that no list,
@@ -44,11 +42,9 @@ type AccessNote struct {
 
 // ParseAccessNote reads the fields note and alarm_code; both may be empty.
 func ParseAccessNote(get Fields) (AccessNote, fault.Fields) {
-	var fs fault.Fields
-	return AccessNote{
-		Note:      text(&fs, get, "note", MaxText),
-		AlarmCode: line(&fs, get, "alarm_code", MaxCode),
-	}, fs
+	f := typed.Form{Get: get}
+	n := AccessNote{Note: f.Text("note", MaxText), AlarmCode: f.Line("alarm_code", MaxCode)}
+	return n, f.Faults
 }
 
 // String keeps the words out of logs and error messages.

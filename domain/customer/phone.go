@@ -8,8 +8,8 @@ import (
 )
 
 // parsePhones reads telephone numbers parted by line ends, commas or semicolons.
-func parsePhones(fs *fault.Fields, typed string) []string {
-	parts := strings.FieldsFunc(typed, func(r rune) bool { return r == '\n' || r == '\r' || r == ',' || r == ';' })
+func parsePhones(fs *fault.Fields, text string) []string {
+	parts := strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' || r == ',' || r == ';' })
 	out := []string{}
 	for _, p := range parts {
 		p = strings.Join(strings.Fields(p), " ")
@@ -50,11 +50,11 @@ const phoneTail = 8
 
 // PhoneQuery reports whether what was typed looks like a telephone number or a
 // part of one, and the digits to look for.
-func PhoneQuery(typed string) (digits string, ok bool) {
-	if strings.Trim(typed, "+0123456789 ()-–./") != "" {
+func PhoneQuery(text string) (digits string, ok bool) {
+	if strings.Trim(text, "+0123456789 ()-–./") != "" {
 		return "", false
 	}
-	digits = Digits(typed)
+	digits = Digits(text)
 	if len(digits) > phoneTail {
 		digits = digits[len(digits)-phoneTail:]
 	}

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"scaperound/domain/fault"
+	q "scaperound/domain/quantity"
+	"scaperound/domain/typed"
 )
 
 // Position on the Earth (WGS 84), in degrees: north and east are positive.
@@ -27,22 +29,22 @@ func degrees(v float64) string {
 // ParsePosition reads "53.35, -6.26", "53,35 -6,26", "53.35° N, 6.26° W" and
 // geo addresses with or without parameters. An empty text is no position: ok is
 // false and why is empty. Otherwise why is a sentence for the person.
-func ParsePosition(typed string) (p Position, ok bool, why string) {
-	s := strings.TrimSpace(typed)
+func ParsePosition(text string) (p Position, ok bool, why string) {
+	s := strings.TrimSpace(text)
 	if s == "" {
 		return p, false, ""
 	}
 	const howTo = "A position looks like 53.35, -6.26 or geo:53.35,-6.26; it may also stay empty."
 	lat, lon, found := splitPosition(s)
 	if !found {
-		return p, false, "“" + short(typed) + "” is not a position. " + howTo
+		return p, false, "“" + short(text) + "” is not a position. " + howTo
 	}
 	var latOK, lonOK bool
 	p.Lat, latOK = readDegrees(lat, 'N', 'S')
 	p.Lon, lonOK = readDegrees(lon, 'E', 'W')
 	switch {
 	case !latOK || !lonOK:
-		return p, false, "“" + short(typed) + "” is not a position. " + howTo
+		return p, false, "“" + short(text) + "” is not a position. " + howTo
 	case p.Lat < -90 || p.Lat > 90:
 		return p, false, "The first number is the latitude and lies between -90 and 90; " + degrees(p.Lat) + " does not. Are the two the wrong way round?"
 	case p.Lon < -180 || p.Lon > 180:
@@ -109,10 +111,23 @@ func readDegrees(s string, plus, minus byte) (float64, bool) {
 	return sign * v, err == nil
 }
 
-func parsePosition(fs *fault.Fields, get Fields) (Position, bool) {
-	p, ok, why := ParsePosition(get("position"))
-	if why != "" {
-		fs.Add("position", fault.Impossible, "%s", why)
+// parsePosition reads the field position. One that is typed as was would show
+// it keeps its exact value.
+func parsePosition(f *typed.Form, was q.Opt[Position]) q.Opt[Position] {
+	p, ok, why := ParsePosition(f.Get("position"))
+	switch {
+	case why != "":
+		f.Faults.Add("position", fault.Impossible, "%s", why)
+	case ok && was.OK && p.String() == was.V.String():
+		return was
 	}
-	return p, ok
+	return q.Opt[Position]{V: p, OK: ok}
+}
+
+// short is a typed text as a fault repeats it.
+func short(s string) string {
+	if r := []rune(s); len(r) > 40 {
+		return string(r[:40]) + "…"
+	}
+	return s
 }

@@ -2,13 +2,12 @@ package customer
 
 import (
 	"math"
-	"strconv"
-	"strings"
 	"time"
 
 	"scaperound/domain/fault"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
+	"scaperound/domain/typed"
 )
 
 // Site is a place with one or more tanks.
@@ -41,29 +40,20 @@ type Card struct {
 	SpendingLimit  q.Opt[float64] // in the shop's currency, per visit, without asking
 }
 
-// LengthUnits and RoomUnits are what a person may choose from, the person's own
-// first.
-func LengthUnits(sys say.System) []q.Unit { return pick(sys, q.M, q.Foot) }
-
-// RoomUnits lists the units of a room's volume, the person's own first.
-func RoomUnits(sys say.System) []q.Unit { return pick(sys, q.M3, q.Foot3) }
-
-func pick(sys say.System, metric, us q.Unit) []q.Unit {
-	if sys == say.US {
-		return []q.Unit{us, metric}
-	}
-	return []q.Unit{metric, us}
-}
+// What a site's numbers are measured in; the first unit is the one stored.
+var (
+	Lengths = typed.Dimension{Scales: []typed.Scale{{Unit: q.M, Factor: 1}, {Unit: q.CM, Factor: 0.01}, {Unit: q.Foot, Factor: q.MPerFoot}}, US: q.Foot}
+	Rooms   = typed.Dimension{Scales: []typed.Scale{{Unit: q.M3, Factor: 1}, {Unit: q.Foot3, Factor: q.M3PerFoot3}}, US: q.Foot3}
+	money   = typed.Plain("")
+	minutes = typed.Plain(q.Minute)
+)
 
 var (
-	lengths = map[q.Unit]float64{q.M: 1, q.CM: 0.01, q.Foot: q.MPerFoot}
-	volumes = map[q.Unit]float64{q.M3: 1, q.Foot3: q.M3PerFoot3}
-
-	altitudeMeasure = measure{"altitude", "The altitude", q.M, map[q.Unit]float64{q.M: 1, q.Foot: q.MPerFoot}, q.Range{Lo: -430, Hi: 6000}, q.Range{Lo: -10, Hi: 3000}}
-	parkingMeasure  = measure{"parking_minutes", "The way from the car", q.Minute, map[q.Unit]float64{q.Minute: 1}, q.Range{Lo: 0, Hi: 240}, q.Range{Lo: 0, Hi: 60}}
-	hoseMeasure     = measure{"hose", "The hose", q.M, lengths, q.Range{Lo: 0, Hi: 300}, q.Range{Lo: 1, Hi: 80}}
-	roomMeasure     = measure{"room", "The room", q.M3, volumes, q.Range{Lo: 0.5, Hi: 100000}, q.Range{Lo: 4, Hi: 5000}}
-	limitMeasure    = measure{"spending_limit", "The limit", "", map[q.Unit]float64{"": 1}, q.Range{Lo: 0, Hi: 1e6}, q.Range{Lo: 0, Hi: 5000}}
+	altitudeMeasure = typed.Measure{Name: "altitude", What: "The altitude", Dim: Lengths, Possible: q.Range{Lo: -430, Hi: 6000}, Likely: q.Range{Lo: -10, Hi: 3000}}
+	parkingMeasure  = typed.Measure{Name: "parking_minutes", What: "The way from the car", Dim: minutes, Possible: q.Range{Lo: 0, Hi: 240}, Likely: q.Range{Lo: 0, Hi: 60}}
+	hoseMeasure     = typed.Measure{Name: "hose", What: "The hose", Dim: Lengths, Possible: q.Range{Lo: 0, Hi: 300}, Likely: q.Range{Lo: 1, Hi: 80}}
+	roomMeasure     = typed.Measure{Name: "room", What: "The room", Dim: Rooms, Possible: q.Range{Lo: 0.5, Hi: 100000}, Likely: q.Range{Lo: 4, Hi: 5000}}
+	limitMeasure    = typed.Measure{Name: "spending_limit", What: "The limit", Dim: money, Possible: q.Range{Lo: 0, Hi: 1e6}, Likely: q.Range{Lo: 0, Hi: 5000}}
 )
 
 // ParseSite reads the form of a site and says every fault of it. What is typed
@@ -71,92 +61,52 @@ var (
 // measure that is typed as was would show it keeps its exact value. today is
 // the shop's day. ID, Customer and Version are those of was.
 func ParseSite(get Fields, units say.Units, was Site, today q.Date) (Site, fault.Fields) {
-	var fs fault.Fields
+	f := typed.Form{Get: get, Units: units}
 	s := Site{ID: was.ID, Customer: was.Customer, Version: was.Version, ArchivedAt: was.ArchivedAt}
-	shown := was.Typed(units)
-	num := func(m measure, old q.Opt[float64]) q.Opt[float64] {
-		if unit := get(m.name + ".unit"); old.OK && strings.TrimSpace(get(m.name)) == shown[m.name] && (unit == "" || unit == shown[m.name+".unit"]) {
-			return old
-		}
-		return number(&fs, get, m, units)
-	}
-	s.Name = line(&fs, get, "name", MaxName)
-	if s.Name == "" {
-		fs.Add("name", fault.Missing, "Type what you call this place among yourselves.")
-	}
-	s.Address = line(&fs, get, "address", MaxLine)
-	s.Town = line(&fs, get, "town", MaxName)
-	if p, ok := parsePosition(&fs, get); ok {
-		s.Position = q.Some(p)
-		if was.Position.OK && p.String() == was.Position.V.String() {
-			s.Position = was.Position
-		}
-	}
-	s.Altitude = as[q.Metre](num(altitudeMeasure, plain(was.Altitude)))
-	c := &s.Card
-	if v := num(parkingMeasure, plain(was.Card.ParkingMinutes)); v.OK {
+	old, c := was.Card, &s.Card
+	s.Name = f.Name("name", MaxName, "Type what you call this place among yourselves.")
+	s.Address, s.Town = f.Line("address", MaxLine), f.Line("town", MaxName)
+	s.Position = parsePosition(&f, was.Position)
+	s.Altitude = as[q.Metre](f.Number(altitudeMeasure, plain(was.Altitude)))
+	if v := f.Number(parkingMeasure, plain(old.ParkingMinutes)); v.OK {
 		if v.V != math.Trunc(v.V) {
-			fs.Add("parking_minutes", fault.Impossible, "Type whole minutes.")
+			f.Faults.Add("parking_minutes", fault.Impossible, "Type whole minutes.")
 		}
 		c.ParkingMinutes = q.Some(int(v.V))
 	}
-	c.Stairs = line(&fs, get, "stairs", MaxLine)
-	s.Windows = parseWindows(&fs, get)
-	c.Stopcock = line(&fs, get, "stopcock", MaxLine)
-	c.Breaker = line(&fs, get, "breaker", MaxLine)
-	c.RCDTested = parseTested(&fs, get, today)
-	c.Hose = as[q.Metre](num(hoseMeasure, plain(was.Card.Hose)))
-	c.Drain = line(&fs, get, "drain", MaxLine)
-	c.Room = as[q.CubicMetre](num(roomMeasure, plain(was.Card.Room)))
-	switch alarm := choice(&fs, get, "co2_alarm", "", []string{"yes", "no"}, "Choose yes, no or not known."); alarm {
-	case "yes", "no":
+	c.Stairs = f.Line("stairs", MaxLine)
+	s.Windows = parseWindows(&f.Faults, get)
+	c.Stopcock, c.Breaker = f.Line("stopcock", MaxLine), f.Line("breaker", MaxLine)
+	c.RCDTested = f.Past("rcd_tested", "A test that has been made", today)
+	c.Hose = as[q.Metre](f.Number(hoseMeasure, plain(old.Hose)))
+	c.Drain = f.Line("drain", MaxLine)
+	c.Room = as[q.CubicMetre](f.Number(roomMeasure, plain(old.Room)))
+	if alarm := typed.Choice(&f, "co2_alarm", "", []string{"yes", "no"}, "Choose yes, no or not known."); alarm != "" {
 		c.CO2Alarm = q.Some(alarm == "yes")
 	}
-	c.SpendingLimit = num(limitMeasure, was.Card.SpendingLimit)
+	c.SpendingLimit = f.Number(limitMeasure, old.SpendingLimit)
 	if v := c.SpendingLimit; v.OK && math.Abs(v.V*100-math.Round(v.V*100)) > 1e-6 {
-		fs.Add("spending_limit", fault.Impossible, "A limit has at most two decimals.")
+		f.Faults.Add("spending_limit", fault.Impossible, "A limit has at most two decimals.")
 	}
-	return s, fs
-}
-
-// oldestTest is a year before which nobody in this trade has tested anything.
-var oldestTest = q.NewDate(1980, time.January, 1)
-
-func parseTested(fs *fault.Fields, get Fields, today q.Date) q.Opt[q.Date] {
-	typed := strings.TrimSpace(get("rcd_tested"))
-	if typed == "" {
-		return q.Opt[q.Date]{}
-	}
-	d, ok := day(fs, get, "rcd_tested", "")
-	switch {
-	case !ok:
-		return q.Opt[q.Date]{}
-	case d > today:
-		fs.Add("rcd_tested", fault.Impossible, "A test that has been made does not lie in the future.")
-	case d < oldestTest:
-		fs.Add("rcd_tested", fault.Impossible, "That is before %s; please check the year.", oldestTest)
-	}
-	return q.Some(d)
+	return s, f.Faults
 }
 
 // Typed is the site as its form shows it to a reader of the units: what
 // ParseSite reads.
 func (s Site) Typed(units say.Units) map[string]string {
-	length, room := LengthUnits(units.System)[0], RoomUnits(units.System)[0]
+	length, room := string(Lengths.Units(units.System)[0]), string(Rooms.Units(units.System)[0])
 	c := s.Card
 	out := map[string]string{
 		"name": s.Name, "address": s.Address, "town": s.Town,
-		"altitude": typedNumber(plain(s.Altitude), lengths[length], units), "altitude.unit": string(length),
+		"altitude": Lengths.Show(plain(s.Altitude), units), "altitude.unit": length,
 		"stairs": c.Stairs, "stopcock": c.Stopcock, "breaker": c.Breaker, "drain": c.Drain,
-		"hose": typedNumber(plain(c.Hose), lengths[length], units), "hose.unit": string(length),
-		"room": typedNumber(plain(c.Room), volumes[room], units), "room.unit": string(room),
-		"spending_limit": typedNumber(c.SpendingLimit, 1, units),
+		"hose": Lengths.Show(plain(c.Hose), units), "hose.unit": length,
+		"room": Rooms.Show(plain(c.Room), units), "room.unit": room,
+		"spending_limit":  money.Show(c.SpendingLimit, units),
+		"parking_minutes": minutes.Show(plain(c.ParkingMinutes), units),
 	}
 	if s.Position.OK {
 		out["position"] = s.Position.V.String()
-	}
-	if c.ParkingMinutes.OK {
-		out["parking_minutes"] = strconv.Itoa(c.ParkingMinutes.V)
 	}
 	if c.RCDTested.OK {
 		out["rcd_tested"] = c.RCDTested.V.String()
@@ -170,15 +120,6 @@ func (s Site) Typed(units say.Units) map[string]string {
 		}
 	}
 	return out
-}
-
-// typedNumber writes a canonical value in a unit of that many canonical ones,
-// with as many decimals as it needs, at most three.
-func typedNumber(v q.Opt[float64], factor float64, units say.Units) string {
-	if !v.OK {
-		return ""
-	}
-	return plainNumber(v.V/factor, units)
 }
 
 func plain[T ~float64 | ~int](o q.Opt[T]) q.Opt[float64] {

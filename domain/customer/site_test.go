@@ -22,7 +22,7 @@ var (
 )
 
 func TestParseSite(t *testing.T) {
-	s, fs := ParseSite(typed(milling...), metric, Site{ID: "s", Customer: "c", Version: 3}, theDay)
+	s, fs := ParseSite(filled(milling...), metric, Site{ID: "s", Customer: "c", Version: 3}, theDay)
 	if len(fs) > 0 {
 		t.Fatal(fs)
 	}
@@ -42,7 +42,7 @@ func TestParseSite(t *testing.T) {
 }
 
 func TestBlankIsNotZero(t *testing.T) {
-	s, fs := ParseSite(typed("name", "The mill", "parking_minutes", "0"), metric, Site{}, theDay)
+	s, fs := ParseSite(filled("name", "The mill", "parking_minutes", "0"), metric, Site{}, theDay)
 	if len(fs) > 0 {
 		t.Fatal(fs)
 	}
@@ -67,7 +67,7 @@ func TestSiteMeasuresInOtherUnits(t *testing.T) {
 		{comma, "12,5", "m", 12.5, "40,25", "m3", 40.25},
 		{metric, "12,5", "m", 12.5, "40,25", "m3", 40.25},
 	} {
-		s, fs := ParseSite(typed("name", "x", "hose", c.hose, "hose.unit", c.unit, "room", c.room, "room.unit", c.runit), c.units, Site{}, theDay)
+		s, fs := ParseSite(filled("name", "x", "hose", c.hose, "hose.unit", c.unit, "room", c.room, "room.unit", c.runit), c.units, Site{}, theDay)
 		if len(fs) > 0 || math.Abs(float64(s.Card.Hose.V)-c.wantM) > 1e-9 || math.Abs(float64(s.Card.Room.V)-c.wantM3) > 1e-9 {
 			t.Errorf("%q and %q read as %v m and %v m³, %v", c.hose, c.room, s.Card.Hose, s.Card.Room, fs)
 		}
@@ -76,7 +76,7 @@ func TestSiteMeasuresInOtherUnits(t *testing.T) {
 
 // A person of feet who saves a form untouched must not shift a length in metres.
 func TestUntouchedFormKeepsExactValues(t *testing.T) {
-	was, fs := ParseSite(typed(milling...), metric, Site{}, theDay)
+	was, fs := ParseSite(filled(milling...), metric, Site{}, theDay)
 	if len(fs) > 0 {
 		t.Fatal(fs)
 	}
@@ -95,7 +95,7 @@ func TestUntouchedFormKeepsExactValues(t *testing.T) {
 }
 
 func TestParseSiteSaysEveryFault(t *testing.T) {
-	_, fs := ParseSite(typed("name", "", "position", "somewhere", "altitude", "99999", "parking_minutes", "2.5", "window.2", "soon", "window.3", "17-9", "rcd_tested", "2027-01-01",
+	_, fs := ParseSite(filled("name", "", "position", "somewhere", "altitude", "99999", "parking_minutes", "2.5", "window.2", "soon", "window.3", "17-9", "rcd_tested", "2027-01-01",
 		"hose", "a bit", "room", "12 kg", "co2_alarm", "maybe", "spending_limit", "-4", "stairs", strings.Repeat("x", MaxLine+1)), metric, Site{}, theDay)
 	const want = "name missing, position impossible, altitude impossible, parking_minutes impossible, stairs too-long, window.2 date, window.3 date, " +
 		"rcd_tested impossible, hose number, room unit, co2_alarm choice, spending_limit impossible"
@@ -112,7 +112,7 @@ func TestAmbiguousAndUnlikelyAreAskedOnce(t *testing.T) {
 		{"hose", "12 furlongs", fault.NotUnit},
 		{"spending_limit", "1 250.00", ""},
 	} {
-		_, fs := ParseSite(typed("name", "x", c.field, c.text), metric, Site{}, theDay)
+		_, fs := ParseSite(filled("name", "x", c.field, c.text), metric, Site{}, theDay)
 		if c.want == "" {
 			if len(fs) > 0 {
 				t.Errorf("%s %q: %v", c.field, c.text, fs)
@@ -126,11 +126,11 @@ func TestAmbiguousAndUnlikelyAreAskedOnce(t *testing.T) {
 		if fs[0].Confirm == "" {
 			continue
 		}
-		if _, fs = ParseSite(typed("name", "x", c.field, c.text, "confirm", "other=1\n"+fs[0].Confirm), metric, Site{}, theDay); len(fs) > 0 {
+		if _, fs = ParseSite(filled("name", "x", c.field, c.text, "confirm", "other=1\n"+fs[0].Confirm), metric, Site{}, theDay); len(fs) > 0 {
 			t.Errorf("%s %q is asked about again: %v", c.field, c.text, fs)
 		}
 	}
-	s, _ := ParseSite(typed("name", "x", "hose", "1,250"), metric, Site{}, theDay)
+	s, _ := ParseSite(filled("name", "x", "hose", "1,250"), metric, Site{}, theDay)
 	if s.Card.Hose.V != 1.25 {
 		t.Errorf("1,250 m of hose is %v, want the only reading that can be", s.Card.Hose.V)
 	}
@@ -184,22 +184,22 @@ func TestParseWindows(t *testing.T) {
 }
 
 func TestParseAway(t *testing.T) {
-	a, fs := ParseAway(typed("from", "2026-12-20", "to", "2027-01-06", "why", "skiing", "stand_in", "Bo next door"))
+	a, fs := ParseAway(filled("from", "2026-12-20", "to", "2027-01-06", "why", "skiing", "stand_in", "Bo next door"))
 	if len(fs) > 0 || !a.Covers(a.From) || !a.Covers(a.To) || a.Covers(a.To+1) || a.StandIn != "Bo next door" {
 		t.Errorf("%+v, %v", a, fs)
 	}
 	for want, get := range map[string]Fields{
-		"from missing, to missing": typed(),
-		"from date":                typed("from", "tomorrow", "to", "2026-12-20"),
-		"to impossible":            typed("from", "2026-12-20", "to", "2026-12-19"),
-		"to unlikely":              typed("from", "2026-12-20", "to", "2027-12-22"),
-		"to date":                  typed("from", "2026-02-20", "to", "2026-02-30"),
+		"from missing, to missing": filled(),
+		"from date":                filled("from", "tomorrow", "to", "2026-12-20"),
+		"to impossible":            filled("from", "2026-12-20", "to", "2026-12-19"),
+		"to unlikely":              filled("from", "2026-12-20", "to", "2027-12-22"),
+		"to date":                  filled("from", "2026-02-20", "to", "2026-02-30"),
 	} {
 		if _, fs := ParseAway(get); faultsOf(fs) != want {
 			t.Errorf("faults %q, want %q", faultsOf(fs), want)
 		}
 	}
-	if _, fs := ParseAway(typed("from", "2026-12-20", "to", "2027-12-22", "confirm", "to=2027-12-22")); len(fs) > 0 {
+	if _, fs := ParseAway(filled("from", "2026-12-20", "to", "2027-12-22", "confirm", "to=2027-12-22")); len(fs) > 0 {
 		t.Errorf("confirmed and still %v", fs)
 	}
 }

@@ -42,8 +42,8 @@ func parseWindows(fs *fault.Fields, get Fields) []Window {
 
 // ParseWindows reads the times of one weekday, in order. Where it cannot, why
 // is a sentence for the person.
-func ParseWindows(weekday int, typed string) (ws []Window, why string) {
-	s := strings.NewReplacer("–", "-", "—", "-", "−", "-", " to ", "-", " until ", "-", " and ", ",", ";", ",", "h", ":").Replace(strings.ToLower(typed))
+func ParseWindows(weekday int, text string) (ws []Window, why string) {
+	s := strings.NewReplacer("–", "-", "—", "-", "−", "-", " to ", "-", " until ", "-", " and ", ",", ";", ",", "h", ":").Replace(strings.ToLower(text))
 	for _, part := range strings.Split(s, ",") {
 		part = strings.Join(strings.Fields(part), "")
 		if part == "" {
@@ -54,7 +54,7 @@ func ParseWindows(weekday int, typed string) (ws []Window, why string) {
 		to, ok2 := clock(b)
 		switch {
 		case !two || !ok1 || !ok2:
-			return nil, fmt.Sprintf("“%s” is not a time span; write it like 9-12 or 14:00-17:30.", short(strings.TrimSpace(typed)))
+			return nil, fmt.Sprintf("“%s” is not a time span; write it like 9-12 or 14:00-17:30.", short(strings.TrimSpace(text)))
 		case from >= to:
 			return nil, fmt.Sprintf("“%s” ends before it begins.", short(part))
 		}
