@@ -43,25 +43,27 @@ func lockRow(ctx context.Context, tx Tx, table, id string, missing func() error)
 	return nil
 }
 
+// lockOwner locks what the rows belong to.
+func lockOwner(ctx context.Context, tx Tx, d datedRows, owner string) error {
+	switch d.owner {
+	case "source":
+		return lockRow(ctx, tx, "source_water", owner, errNoSource)
+	case "profile":
+		return lockRow(ctx, tx, "profile", owner, errNoProfile)
+	}
+	return lockTank(ctx, tx, owner)
+}
+
 // datedRow locks the owner and returns the moment of a new row: as given, or a
 // microsecond behind the newest row that already stands at that moment, so that
 // a correction follows what it corrects and neither is lost.
 func datedRow(ctx context.Context, tx Tx, d datedRows, owner string, since time.Time) (time.Time, error) {
 	since = since.UTC().Truncate(time.Microsecond)
-	var err error
-	switch d.owner {
-	case "tank":
-		err = lockTank(ctx, tx, owner)
-	case "source":
-		err = lockRow(ctx, tx, "source_water", owner, errNoSource)
-	case "profile":
-		err = lockRow(ctx, tx, "profile", owner, errNoProfile)
-	}
-	if err != nil {
+	if err := lockOwner(ctx, tx, d, owner); err != nil {
 		return since, err
 	}
 	var newest *time.Time
-	err = tx.QueryRow(ctx, `SELECT max(since) FROM `+d.table+` WHERE `+d.owner+` = $1 AND since >= $2 AND since < $2::timestamptz + interval '1 second'`,
+	err := tx.QueryRow(ctx, `SELECT max(since) FROM `+d.table+` WHERE `+d.owner+` = $1 AND since >= $2 AND since < $2::timestamptz + interval '1 second'`,
 		owner, since).Scan(&newest)
 	if err != nil {
 		return since, asFault(err)

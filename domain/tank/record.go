@@ -84,6 +84,7 @@ type ListFilter struct {
 	Search string // as typed
 	Site   string // id; empty: all
 	Order  Order
+	Today  q.Date // on the shop's calendar
 	Offset int
 	Limit  int
 }
@@ -124,3 +125,20 @@ type Change struct {
 
 // MaxName is the longest name of a tank, a kit, a profile or a source, in characters.
 const MaxName = 80
+
+// Place is a site by name, for a choice.
+type Place struct{ ID, Name, Customer string }
+
+// Versions says how often each dated record of a tank was written. A form
+// carries the number it was drawn with; another number when it comes back means
+// that somebody else was there.
+type Versions struct{ Setup, Agreement, Share, Source, Profile, Dosing int }
+
+// LastReading is the newest reading of a kind and the one before it.
+type LastReading struct {
+	Kind  q.Kind
+	Phase string
+	At    time.Time
+	q.Interval
+	Before q.Opt[float64]
+}

@@ -26,15 +26,16 @@ type Dimension struct {
 
 // Dimensions of what a tank's records hold.
 var (
-	Length     = Dimension{[]Scale{{q.CM, 1, 0}, {q.MM, 0.1, 0}, {q.Inch, q.CmPerInch, 0}}, q.Inch}
-	Volume     = Dimension{[]Scale{{q.L, 1, 0}, {q.ML, 1e-3, 0}, {q.GalUS, q.LitrePerGalUS, 0}, {q.GalUK, q.LitrePerGalUK, 0}}, q.GalUS}
-	SmallDose  = Dimension{Scales: []Scale{{q.ML, 1, 0}, {q.L, 1e3, 0}}}
-	Mass       = Dimension{[]Scale{{q.Kg, 1, 0}, {q.Gr, 1e-3, 0}, {q.Lb, q.GramPerLb / 1e3, 0}}, q.Lb}
-	SmallMass  = Dimension{Scales: []Scale{{q.Gr, 1, 0}, {q.Kg, 1e3, 0}}}
-	FlowRate   = Dimension{[]Scale{{q.LH, 1, 0}, {q.GalUSH, q.LitrePerGalUS, 0}}, q.GalUSH}
-	Warmth     = Dimension{[]Scale{{q.DegC, 1, 0}, {q.DegF, 5.0 / 9, -160.0 / 9}}, q.DegF}
-	Percent    = Dimension{Scales: []Scale{{q.Percent, 1, 0}}}
-	Brightness = Dimension{Scales: []Scale{{q.Umol, 1, 0}}}
+	Length       = Dimension{[]Scale{{q.CM, 1, 0}, {q.MM, 0.1, 0}, {q.Inch, q.CmPerInch, 0}}, q.Inch}
+	Volume       = Dimension{[]Scale{{q.L, 1, 0}, {q.ML, 1e-3, 0}, {q.GalUS, q.LitrePerGalUS, 0}, {q.GalUK, q.LitrePerGalUK, 0}}, q.GalUS}
+	SmallDose    = Dimension{Scales: []Scale{{q.ML, 1, 0}, {q.L, 1e3, 0}}}
+	Mass         = Dimension{[]Scale{{q.Kg, 1, 0}, {q.Gr, 1e-3, 0}, {q.Lb, q.GramPerLb / 1e3, 0}}, q.Lb}
+	SmallMass    = Dimension{Scales: []Scale{{q.Gr, 1, 0}, {q.Kg, 1e3, 0}}}
+	FlowRate     = Dimension{[]Scale{{q.LH, 1, 0}, {q.GalUSH, q.LitrePerGalUS, 0}}, q.GalUSH}
+	Warmth       = Dimension{[]Scale{{q.DegC, 1, 0}, {q.DegF, 5.0 / 9, -160.0 / 9}}, q.DegF}
+	Percent      = Dimension{Scales: []Scale{{q.Percent, 1, 0}}}
+	PercentOfOne = Dimension{Scales: []Scale{{q.Percent, 0.01, 0}}} // canonical is a share, 0 to 1
+	Brightness   = Dimension{Scales: []Scale{{q.Umol, 1, 0}}}
 )
 
 // Plain is a number with a unit that has no other, or with none at all.
