@@ -8,7 +8,9 @@ var english = merged()
 
 func merged() map[string]string {
 	all := map[string]string{}
-	for _, part := range []map[string]string{} {
+	for _, part := range []map[string]string{
+		englishPlan, englishCustomer, englishFacts, englishFindings,
+	} {
 		maps.Copy(all, part)
 	}
 	return all

@@ -3,7 +3,21 @@ package tank
 import q "scaperound/domain/quantity"
 
 // Plan is what is dosed between visits.
-type Plan struct{ Lines []DosingLine }
+type Plan struct {
+	Lines []DosingLine
+	By    PlanBy // where it is known without lines
+}
+
+// PlanBy says who doses between visits.
+type PlanBy string
+
+// Who may dose; empty where nobody said.
+const (
+	DosedByNobody PlanBy = "none"
+	DosedByOwner  PlanBy = "by_owner"
+	DosedByDoser  PlanBy = "by_doser"
+	DosedAtVisit  PlanBy = "at_visit"
+)
 
 // DosingHow is the way a dose is given.
 type DosingHow string

@@ -40,6 +40,18 @@ const (
 	PlantingDense  Planting = "dense"
 )
 
+// Stocking is how densely the tank is stocked, by eye.
+type Stocking string
+
+// Densities of stocking; empty where nobody said.
+const (
+	StockNone     Stocking = "none"
+	StockLight    Stocking = "light"
+	StockModerate Stocking = "moderate"
+	StockHeavy    Stocking = "heavy"
+	StockOver     Stocking = "over"
+)
+
 // Topoff is what replaces evaporation.
 type Topoff string
 
@@ -68,6 +80,7 @@ type Setup struct {
 
 	Topoff      Topoff
 	Planting    Planting
+	Stocking    Stocking       // empty: judge by the animals
 	DrainLine   string         // the mark to which it is drained
 	DrainLitres q.Opt[q.Litre] // what leaves down to that mark
 	CanLitres   q.Opt[q.Litre] // the customer's can

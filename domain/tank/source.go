@@ -11,6 +11,8 @@ const (
 	SoftenedTap SourceKind = "softened_tap"
 	Well        SourceKind = "well"
 	RO          SourceKind = "ro"
+	ROWithSalts SourceKind = "ro_remineralised"
+	Blend       SourceKind = "blend" // of tap and RO, in a share that is not known
 )
 
 // Disinfectant in the supply.

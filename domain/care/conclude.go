@@ -1,0 +1,193 @@
+package care
+
+import (
+	"slices"
+
+	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
+)
+
+// Lines that a customer gets at most.
+const (
+	mostLines = 7
+	mostDonts = 3
+)
+
+// conclude draws the rest from findings and tasks: urgency, systems, strips,
+// the customer's list, the next date.
+func (p *planner) conclude() {
+	a := p.a
+	a.Urgency = Routine
+	for i := range a.Findings {
+		if a.Findings[i].State != Internal {
+			a.Urgency = Sooner(a.Urgency, a.Findings[i].Urgency)
+		}
+	}
+	a.Strips = strips(p.v)
+	a.Systems = systems(a.Findings, p.v)
+	a.Recipe = recipe(p.v, a.Tasks)
+	a.Next = nextVisit(p.v, a)
+	p.customer()
+	a.Status, a.Top = top(a)
+}
+
+// systems says for each part of the tank how it stands: its worst finding.
+func systems(fs []Finding, v *View) []SystemState {
+	out := make([]SystemState, 0, len(Systems))
+	for _, sys := range Systems {
+		s := SystemState{System: sys, State: NotMeasured}
+		worst := -1
+		for i := range fs {
+			f := &fs[i]
+			if f.System != sys || f.State == Internal {
+				continue
+			}
+			if worst < 0 || f.State.Trouble() && (!fs[worst].State.Trouble() || f.Urgency.Level() < fs[worst].Urgency.Level()) {
+				worst = i
+			}
+		}
+		switch {
+		case worst >= 0:
+			s.State, s.Say = fs[worst].State, fs[worst].Say
+		case v.lookedAtSystem(sys):
+			s.State, s.Say = Fine, say.S("system.fine", say.Word("system", "system."+string(sys)))
+		default:
+			s.Say = say.S("system.not_measured", say.Word("system", "system."+string(sys)))
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// customer writes the list for the customer: tasks within what this customer
+// does, then what we do about what they can see.
+func (p *planner) customer() {
+	a := p.a
+	for _, t := range a.Tasks {
+		if len(a.Customer) >= mostLines {
+			break
+		}
+		if t.Who != Customer {
+			continue
+		}
+		id := "customer." + t.Action
+		if !say.Has(id) {
+			continue
+		}
+		until := a.Next.On
+		if a.Next.Extra.OK {
+			until = a.Next.Extra
+		}
+		args := []say.Arg{say.Text("until", "until we are back")}
+		if until.OK {
+			args[0] = say.Day("until", until.V)
+			id = dated(id)
+		}
+		a.Customer = append(a.Customer, Line{Action: t.Action, Day: t.Day, Icon: t.Action, Say: say.S(id, args...)})
+	}
+	for _, r := range a.Refused {
+		if len(a.Donts) >= mostDonts {
+			break
+		}
+		id := "dont." + r.Action
+		if !say.Has(id) || r.Rank > RankAnimals && !r.Asked {
+			continue
+		}
+		if slices.ContainsFunc(a.Donts, func(l Line) bool { return l.Say.ID == id }) {
+			continue
+		}
+		a.Donts = append(a.Donts, Line{Action: r.Action, Icon: "dont", Say: say.S(id)})
+	}
+}
+
+// dated is the sentence's form with a day, where the catalogue has one.
+func dated(id string) string {
+	if say.Has(id + ".until") {
+		return id + ".until"
+	}
+	return id
+}
+
+// top is the one sentence that opens the sheet.
+func top(a *Assessment) (Status, say.Sentence) {
+	if len(a.Customer) > 0 {
+		return PleaseDo, say.S("top.please_do")
+	}
+	var watched []say.Arg
+	for _, sys := range a.Systems {
+		trouble := slices.ContainsFunc(a.Findings, func(f Finding) bool {
+			return f.System == sys.System && f.Audience == ForCustomer && f.State.Trouble() && f.Urgency.Level() <= ThisVisit.Level()
+		})
+		if trouble {
+			watched = append(watched, say.Word("", "watch."+string(sys.System)))
+		}
+	}
+	if len(watched) > 0 {
+		return Watching, say.S("top.watching", say.List("what", watched...))
+	}
+	if a.Urgency.Level() < ThisVisit.Level() {
+		return Watching, say.S("top.watching", say.List("what", say.Word("", "watch.tank")))
+	}
+	return AllWell, say.S("top.all_well")
+}
+
+// nextVisit takes the date from the agreement. Rules may ask for an extra visit;
+// the owner decides.
+func nextVisit(v *View, a *Assessment) Next {
+	n := Next{Tests: testsDue(v)}
+	ag := v.Setup.Agreement
+	if ag.EveryDays.OK && ag.EveryDays.V > 0 {
+		due := v.Now.Day.Add(ag.EveryDays.V)
+		n.Latest = q.Some(due.Add(max(ag.ToleranceDays, 0)))
+		n.On = q.Some(nearest(v.Days, due, ag.ToleranceDays))
+	}
+	for _, t := range a.Tasks {
+		if t.Action == "extra_visit" {
+			days := 2
+			if t.Urgency.Level() <= Today.Level() {
+				days = 1
+			}
+			if t.Day.OK {
+				n.Extra = t.Day
+			} else {
+				n.Extra = q.Some(nearest(v.Days, v.Now.Day.Add(days), 1))
+			}
+		}
+		if t.When != WhenNow && t.When != WhenToday && t.Who == Technician {
+			n.Bring = union(n.Bring, t.Bring)
+		}
+	}
+	switch {
+	case n.On.OK:
+		n.Say = say.S("next.on", say.Day("day", n.On.V))
+	default:
+		n.Say = say.S("next.open")
+	}
+	return n
+}
+
+// nearest is the possible day closest to the one that is due, within the
+// tolerance where there is one; without days any day will do.
+func nearest(days []q.Date, due q.Date, tolerance int) q.Date {
+	best, found := due, false
+	for _, d := range days {
+		gap := int(d - due)
+		if gap < 0 {
+			gap = -gap
+		}
+		if gap > max(tolerance, 0) {
+			continue
+		}
+		if !found || gap < abs(int(best-due)) {
+			best, found = d, true
+		}
+	}
+	return best
+}
+
+func abs(n int) int {
+	if n < 0 {
+		return -n
+	}
+	return n
+}

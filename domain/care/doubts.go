@@ -1,0 +1,89 @@
+package care
+
+import (
+	"math"
+
+	q "scaperound/domain/quantity"
+	"scaperound/domain/visit"
+)
+
+// colourKinds are read by colour or drops, whose reagents age.
+var colourKinds = []q.Kind{q.Nitrate, q.Phosphate, q.Potassium, q.Iron, q.KH, q.GH}
+
+// doubts finds readings that must be taken again before anything follows from
+// them. TAN and nitrite are never set aside: what they warn of does not wait.
+func doubts(v *View) []Doubt {
+	var out []Doubt
+	add := func(k q.Kind, why string) {
+		for _, d := range out {
+			if d.Kind == k {
+				return
+			}
+		}
+		out = append(out, Doubt{k, why})
+	}
+	for _, r := range v.Now.Readings {
+		if r.Phase != visit.Before && r.Phase != visit.Late || r.Lot == "" || r.Kind == q.TAN || r.Kind == q.Nitrite {
+			continue
+		}
+		for _, kit := range v.Setup.Kits {
+			if kit.Lot == r.Lot && kit.Expired(v.Now.Day) {
+				add(r.Kind, "expired")
+			}
+		}
+	}
+	if v.ecContradicts() {
+		add(q.Nitrate, "contradiction")
+	}
+	if v.Has("kit_expired") {
+		for _, k := range colourKinds {
+			if r, ok := v.Tank(k); ok && v.jumped(k, r.Value) {
+				add(k, "expired")
+			}
+		}
+	}
+	if v.Has("meter_not_calibrated") {
+		if r, ok := v.Tank(q.Acidity); ok && v.jumped(q.Acidity, r.Value) {
+			add(q.Acidity, "uncalibrated")
+		}
+	}
+	return out
+}
+
+// ecPerNitrate is what a rise of NO3 adds to the conductivity at the least:
+// 71.4 S cm²/eq over 62 g/mol (CRC), with nothing for its counter-ion.
+const ecPerNitrate = 71.4 / 62.0 // µS/cm per mg/L
+
+// ecContradicts reports whether nitrate rose by more than the conductivity can
+// have followed, both read at this visit and before.
+func (v *View) ecContradicts() bool {
+	n, ok1 := v.Tank(q.Nitrate)
+	e, ok2 := v.Tank(q.EC)
+	if !ok1 || !ok2 {
+		return false
+	}
+	olds, ecs := v.Before(q.Nitrate, 1), v.Before(q.EC, 1)
+	if len(olds) == 0 || len(ecs) == 0 {
+		return false
+	}
+	rise := n.Value - olds[0].Value
+	if rise < 25 {
+		return false
+	}
+	return e.Value-ecs[0].Value < 0.5*ecPerNitrate*rise
+}
+
+// jumped reports whether a reading lies far from the last ones, or cannot be
+// checked against any.
+func (v *View) jumped(k q.Kind, x float64) bool {
+	olds := v.Before(k, 4)
+	if len(olds) == 0 {
+		return true
+	}
+	sum := 0.0
+	for _, o := range olds {
+		sum += o.Value
+	}
+	mean := sum / float64(len(olds))
+	return math.Abs(x-mean) > 3*usualHalf(k, mean)
+}

@@ -1,0 +1,373 @@
+package care
+
+import (
+	"math"
+
+	q "scaperound/domain/quantity"
+	"scaperound/domain/tank"
+	"scaperound/domain/visit"
+)
+
+// facts names what follows from readings and set-up, so that evidence for a
+// cause is one table over signs and facts alike. A fact that is not in the map
+// is either untrue or not known: absence is no evidence.
+func facts(v *View) map[string]bool {
+	f := make(map[string]bool, 48)
+	set := func(name string, on bool) {
+		if on {
+			f[name] = true
+		}
+	}
+	factsOfAge(v, set)
+	factsOfGas(v, set)
+	factsOfNitrogen(v, set)
+	factsOfNutrients(v, set)
+	factsOfHardness(v, set)
+	factsOfTemperature(v, set)
+	factsOfGear(v, set)
+	factsOfSource(v, set)
+	return f
+}
+
+type setter func(name string, on bool)
+
+func factsOfAge(v *View, set setter) {
+	set("injected", v.Injected)
+	set("not_injected", !v.Injected)
+	set("animals", v.Animals)
+	set("no_animals", !v.Animals)
+	set("fish", v.Fish)
+	set("shrimp", v.Shrimp)
+	set("snails", v.Snails)
+	set("plants", v.Plants)
+	if v.Age.OK {
+		set("young_tank", v.Age.V < newTankWeeks)
+		set("diatom_age", v.Age.V >= 1 && v.Age.V <= 10)
+		set("past_diatoms", v.Age.V > 16)
+		set("old_tank", v.Age.V >= oldTankWeeks)
+		set("first_weeks", v.Age.V <= 6)
+	}
+	set("rich_soil", v.Setup.Substrate == tank.RichSoil)
+	set("no_soil", v.Setup.Substrate == tank.SandGravel)
+	set("fresh_soil", v.Setup.Substrate == tank.RichSoil && v.Age.OK && v.Age.V <= 8)
+	set("dense", v.Setup.Planting == tank.PlantingDense)
+	set("stock_heavy", v.Setup.Stocking == tank.StockHeavy)
+	set("stock_over", v.Setup.Stocking == tank.StockOver)
+	set("stock_light", v.Setup.Stocking == tank.StockLight || v.Setup.Stocking == tank.StockNone)
+	set("dosing_none", v.Plan.By == tank.DosedByNobody)
+	set("dosing_doser", v.Plan.By == tank.DosedByDoser)
+	for _, l := range v.Plan.Lines {
+		set("dosing_doser", l.How == tank.ByDoser)
+	}
+	set("since_died", v.since("died"))
+	set("since_new_animals", v.since("new_animals"))
+	set("since_fed", v.since("fed_by_others"))
+	set("since_dosed", v.since("dosed_something"))
+	set("since_power", v.since("power_cut"))
+	set("since_spraying", v.since("spraying"))
+	set("disturbed", v.Has("media_washed_hot_tap", "filter_cleaned_thoroughly_recently", "filter_stood_still_recently", "filter_not_running", "power_off_recently", "medicine_used_recently", "substrate_disturbed_recently"))
+}
+
+func (v *View) since(what string) bool {
+	for _, s := range v.Now.Since {
+		if s.What == what {
+			return true
+		}
+	}
+	return false
+}
+
+func factsOfGas(v *View, set setter) {
+	if c := v.CO2; c.OK && v.Injected {
+		st := v.co2State()
+		set("co2_alarm", st == High)
+		set("co2_watch", st == Borderline)
+		set("co2_fine", st == InBand)
+		set("co2_low", st == Low)
+		set("co2_low_any", c.Est.Hi90 < 15)
+	}
+	if m, l := v.co2At(visit.Morning), v.co2At(visit.Late); m > 0 && l > 0 {
+		set("co2_swing", l > 1.8*m)
+	}
+	if v.Injected {
+		set("co2_at_night", v.co2At(visit.Night) > 15)
+	}
+	if r, ok := v.Read(q.OxygenShare, visit.Before, visit.Late, visit.Morning); ok {
+		set("o2_over", r.Value > 102)
+		set("o2_enough", r.Value >= 80)
+		set("o2_short", r.Value < 65)
+	}
+	if r, ok := v.Read(q.OxygenShare, visit.Morning); ok {
+		set("o2_short", r.Value < 65)
+	}
+	if r, ok := v.Read(q.Oxygen, visit.Morning, visit.Before); ok {
+		set("o2_short", r.Value < 5)
+		set("o2_enough", r.Value >= 6.5)
+	}
+	if r, ok := v.Read(q.GasTotal, visit.Before, visit.After, visit.Late); ok {
+		set("gas_over", r.Value >= saturationGas)
+		set("gas_fine", r.Value < 105)
+	}
+	if r, ok := v.Read(q.CO2Air, visit.InRoom); ok {
+		set("room_co2", r.Value > roomCO2Limit)
+		set("room_fine", r.Value < 2000)
+	}
+	if r, ok := v.Read(q.CylinderLoss, visit.Before); ok {
+		set("cylinder_missing", r.Value >= 0.3)
+	}
+}
+
+// co2At is CO2 by pH of the phase and the visit's KH, 0 where not known.
+func (v *View) co2At(p visit.Phase) float64 {
+	r, ok := v.Read(q.Acidity, p)
+	kh, ok2 := v.khNow()
+	if !ok || !ok2 || kh.Value < noTankKH {
+		return 0
+	}
+	return v.co2Of(r.Value, kh.Value)
+}
+
+func factsOfNitrogen(v *View, set setter) {
+	if r, ok := v.Tank(q.TAN); ok {
+		set("tan_present", r.Value >= tanFirstClass)
+		set("tan_zero", r.Value < 0.1)
+		set("tan_and_animals", r.Value >= tanFirstClass && v.Animals)
+		set("tan_old", r.Value >= tanFirstClass && v.Age.OK && v.Age.V > oldTankWeeks)
+	}
+	if r, ok := v.Tank(q.Nitrite); ok {
+		set("no2_present", r.Value >= nitriteAct)
+		set("no2_harm", r.Value >= nitriteHarm)
+		set("no2_zero", r.Value < 0.05)
+		set("no2_old", r.Value >= nitriteAct && v.Age.OK && v.Age.V > oldTankWeeks)
+	}
+	if v.NH3.OK {
+		set("nh3_guide", v.NH3.N.Value >= nh3Guide)
+		set("nh3_harm", v.NH3.N.Value >= nh3Harm)
+		set("nh3_low", v.NH3.N.Value < 0.005)
+	}
+	if n := v.Value(q.Nitrate); n.OK {
+		b := v.bandOf(q.Nitrate)
+		set("no3_over", b.Hi.OK && n.V > b.Hi.V)
+		set("no3_fine", b.Hi.OK && n.V <= b.Hi.V)
+	}
+	set("ec_contradicts", v.ecContradicts())
+	for _, k := range []q.Kind{q.Nitrate, q.Phosphate, q.Acidity, q.KH, q.GH} {
+		if r, ok := v.Tank(k); ok && len(v.Before(k, 3)) >= 2 {
+			set("reading_jumped", v.jumped(k, r.Value))
+		}
+	}
+	if r, ok := v.Read(q.Feed, visit.Between); ok && v.Net.OK {
+		// 1 g of feed in 100 L gives 1.7 to 2.4 mg/L NO3; a planted tank takes up
+		// a few mg/L a day at the best.
+		set("feed_over", r.Value/float64(v.Net.V)*100 > 2)
+	}
+}
+
+func factsOfNutrients(v *View, set setter) {
+	level := func(k q.Kind, low string, lo float64, fine string, enough float64) {
+		if x := v.Value(k); x.OK {
+			set(low, x.V <= lo)
+			set(fine, x.V >= enough)
+		}
+	}
+	level(q.Nitrate, "no3_low", 3, "no3_enough", 10)
+	level(q.Phosphate, "po4_low", 0.1, "po4_enough", 0.5)
+	level(q.Potassium, "k_low", 5, "k_enough", 10)
+	level(q.Iron, "fe_low", 0.03, "fe_enough", 0.1)
+	level(q.Magnesium, "mg_low", 2, "mg_enough", 5)
+	level(q.Calcium, "ca_low", 10, "ca_enough", 20)
+	n, p, k := v.Value(q.Nitrate), v.Value(q.Phosphate), v.Value(q.Potassium)
+	set("no3_alone_low", n.OK && n.V <= 3 && (p.OK && p.V >= 0.5 || k.OK && k.V >= 10))
+	set("nutrients_fine", n.OK && n.V >= 5 && (!p.OK || p.V >= 0.3) && (!k.OK || k.V >= 5))
+	if k.OK {
+		ca, mg := v.Value(q.Calcium), v.Value(q.Magnesium)
+		if ca.OK && mg.OK {
+			set("k_excess", k.V >= 25 && k.V > ca.V+mg.V)
+		} else {
+			set("k_excess", k.V >= 40)
+		}
+		set("k_very_high", k.V >= 50)
+	}
+	if r, ok := v.Tank(q.Acidity); ok {
+		set("ph_high", r.Value >= 7.5)
+		set("ph_below_7", r.Value < 7)
+		set("ph_crashed", r.Value < 6 && !v.Injected)
+	}
+	for _, c := range []struct {
+		k     q.Kind
+		limit float64
+	}{{q.Copper, 0.01}, {q.Zinc, 0.1}} {
+		if r, ok := v.Read(c.k, visit.Before, visit.FromSource); ok {
+			set("metal", r.Value >= c.limit)
+			set("metal_zero", r.Value < c.limit/2)
+		}
+		if r, ok := v.Read(c.k, visit.FromSource); ok {
+			set("metal", r.Value >= c.limit)
+			set("metal_source", r.Value >= c.limit)
+		}
+	}
+	if r, ok := v.Tank(q.Silicate); ok {
+		set("silicate", r.Value >= 5)
+	}
+}
+
+func factsOfHardness(v *View, set setter) {
+	if kh, ok := v.Tank(q.KH); ok {
+		set("kh_gone", kh.Value < 1)
+		set("kh_fine", kh.Value >= 2)
+		if s := v.Source(q.KH); s.OK {
+			set("source_kh_above", s.V >= kh.Value+4)
+		}
+	}
+	gh, ok := v.Tank(q.GH)
+	if ok {
+		set("gh_low", gh.Value < 3)
+		set("gh_enough", gh.Value >= 4)
+		if s := v.Source(q.GH); s.OK {
+			set("harder_than_source", gh.Value >= s.V+4)
+			set("salts_differ", math.Abs(gh.Value-s.V) >= 4)
+		}
+	}
+	if k, ok := v.Tank(q.KH); ok && gh.Value > 0 {
+		set("kh_over_gh", k.Value >= gh.Value+3)
+	}
+	if k, g := v.Source(q.KH), v.Source(q.GH); k.OK && g.OK {
+		set("kh_over_gh", k.V >= g.V+3)
+	}
+	if s := v.Source(q.Sodium); s.OK {
+		set("sodium_high", s.V >= 60)
+	}
+	if r, ok := v.Tank(q.Sodium); ok {
+		set("sodium_high", r.Value >= 60)
+	}
+	if e, ok := v.Tank(q.EC); ok {
+		if s := v.Source(q.EC); s.OK {
+			set("harder_than_source", e.Value >= 1.5*s.V && e.Value-s.V > 150)
+		}
+		if old := v.Before(q.EC, 1); len(old) > 0 {
+			set("salts_jumped", math.Abs(e.Value-old[0].Value) > 0.3*old[0].Value)
+		}
+	}
+	bagGap(v, set)
+	if b, ok := v.Read(q.Acidity, visit.Before, visit.Late, visit.Morning); ok {
+		if a, ok := v.Read(q.Acidity, visit.After); ok {
+			set("ph_jumped", a.Value-b.Value >= 0.8)
+		}
+	}
+}
+
+// bagGap compares the transport water with the tank.
+func bagGap(v *View, set setter) {
+	gap := func(k q.Kind, far func(bag, tank float64) bool) bool {
+		b, ok1 := v.Read(k, visit.Bag)
+		t, ok2 := v.Tank(k)
+		return ok1 && ok2 && far(b.Value, t.Value)
+	}
+	ratio := func(a, b float64) bool { return a > 1.5*b || b > 1.5*a }
+	set("bag_salts_differ", gap(q.EC, ratio) || gap(q.TDS, ratio) || gap(q.GH, func(a, b float64) bool { return math.Abs(a-b) >= 4 }))
+	set("bag_temp_differs", gap(q.Temperature, func(a, b float64) bool { return math.Abs(a-b) > 2 }))
+	set("bag_ph_rises", gap(q.Acidity, func(a, b float64) bool { return b-a >= 1 }) && gap(q.KH, func(a, b float64) bool { return b-a >= 3 }))
+}
+
+func factsOfTemperature(v *View, set setter) {
+	b := v.bandOf(q.Temperature)
+	t, ok := v.Tank(q.Temperature)
+	hot := func(x float64) bool { return b.Hi.OK && x > b.Hi.V+0.5 || x > 29 }
+	cold := func(x float64) bool { return b.Lo.OK && x < b.Lo.V-0.5 }
+	if ok {
+		set("temp_high", hot(t.Value))
+		set("temp_low", cold(t.Value))
+		set("temp_fine", !hot(t.Value) && !cold(t.Value))
+		if g := v.Setup.Heater.Target; g.OK {
+			set("below_set_point", t.Value < float64(g.V)-1.5)
+			set("above_set_point", t.Value > float64(g.V)+1.5)
+		}
+		if a, ok := v.Read(q.Temperature, visit.After); ok {
+			set("temp_fell", t.Value-a.Value > 2)
+		}
+	}
+	if r, ok := v.Read(q.TempMax, visit.Between, visit.Before); ok {
+		set("temp_high", hot(r.Value))
+	}
+	if r, ok := v.Read(q.TempMin, visit.Between, visit.Before); ok {
+		set("temp_low", cold(r.Value))
+	}
+	if r, ok := v.Read(q.Temperature, visit.Morning); ok {
+		set("temp_low", cold(r.Value))
+		if ok2 := t.Value - r.Value; ok2 >= 3 {
+			set("temp_swings", true)
+		}
+	}
+	if r, ok := v.Read(q.Temperature, visit.InRoom); ok && b.Hi.OK {
+		set("room_hot", r.Value >= b.Hi.V)
+	}
+	if p, n := v.Setup.Heater.Power, v.Net; p.OK && n.OK && n.V > 0 {
+		set("heater_small", float64(p.V)/float64(n.V) < 0.4)
+	}
+}
+
+func factsOfGear(v *View, set setter) {
+	if s := v.Flow.Share; s.OK {
+		set("flow_low", s.V < 0.6)
+		set("flow_fine", s.V >= 0.75)
+	}
+	if v.Now.EyeMark == visit.EyeNot {
+		set("eye_not", true)
+	}
+	set("eye_little", v.Now.EyeMark == visit.EyeLittle)
+	if v.PPFD.OK {
+		need := v.lightNeed()
+		set("light_short", v.PPFD.V < need.V*0.8 && need.OK)
+		set("light_fine", v.PPFD.V >= need.V && v.PPFD.V <= 1.6*max(need.V, 40))
+		set("light_much", v.PPFD.V > 80 && !v.Injected || v.PPFD.V > 150)
+	}
+	if v.Hours.OK {
+		set("long_day", v.Hours.V > 10)
+		set("short_day", v.Hours.V < 6)
+		set("no_dark", v.Hours.V > 14)
+	}
+	if r, ok := v.Read(q.StrayVoltage, visit.Before); ok {
+		// 12 V is the limit of safety extra-low voltage where people are in the
+		// water (IEC 60364-7-702, zone 0).
+		set("stray_voltage", r.Value >= 12)
+	}
+	c := v.cylinder()
+	set("cylinder_low", c.Low)
+	set("cylinder_fine", c.Fine)
+	set("gauge_falling", c.Gas)
+}
+
+func factsOfSource(v *View, set setter) {
+	s := v.Setup.Source
+	if s.OK {
+		set("softened", s.V.Kind == tank.SoftenedTap || s.V.Softener)
+		set("source_ro_pure", s.V.Kind == tank.RO)
+	}
+	for _, k := range []q.Kind{q.FreeChlorine, q.TotalChlorine} {
+		if r, ok := v.Read(k, visit.Before, visit.After); ok {
+			set("chlorine_in_tank", r.Value >= 0.02)
+			set("chlorine_zero", r.Value < 0.02)
+		}
+		if r, ok := v.Read(k, visit.FromSource); ok {
+			set("chlorine_in_source", r.Value >= 0.05)
+			set("source_chlorine_zero", r.Value < 0.02)
+		}
+	}
+	n, ok := v.Read(q.Nitrate, visit.FromSource, visit.SourceReport)
+	set("source_no3_high", ok && n.Value >= 25)
+	if r, ok := v.Read(q.NitrateN, visit.SourceReport, visit.FromSource); ok {
+		if own, ok := v.Read(q.Nitrate, visit.FromSource, visit.Before); ok && r.Value > 0 {
+			ratio := own.Value / r.Value
+			set("units_explain", ratio > 3 && ratio < 6)
+		} else {
+			set("units_possible", true)
+		}
+	}
+	set("topoff_tap", v.Setup.Topoff == tank.TopoffTap)
+	if s := v.Source(q.TAN); s.OK {
+		set("source_tan", s.V >= 0.2)
+	}
+	if s := v.Source(q.Nitrite); s.OK {
+		set("source_no2", s.V >= 0.1)
+	}
+}

@@ -1,0 +1,96 @@
+package care
+
+import (
+	"cmp"
+	"slices"
+
+	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
+	"scaperound/domain/visit"
+)
+
+// A routine visit has two to four readings. Which ones follows from what is
+// least sure and what would hurt most.
+const (
+	fewestTests = 2
+	mostTests   = 4
+)
+
+// testsDue lists the readings worth taking at the next visit, the most wanted
+// first.
+func testsDue(v *View) []TestDue {
+	type wanted struct {
+		TestDue
+		weight float64
+	}
+	var all []wanted
+	add := func(k q.Kind, phase visit.Phase, harm, days float64, id string, args ...say.Arg) {
+		stale := min(v.daysSince(k)/days, 3)
+		all = append(all, wanted{TestDue{Kind: k, Phase: string(phase), Why: say.S(id, args...)}, harm * max(stale, 0.05)})
+	}
+	for _, d := range v.Doubts {
+		all = append(all, wanted{TestDue{Kind: d.Kind, Phase: string(visit.Before), Why: say.S("due.doubt")}, 9})
+	}
+	young := v.Age.OK && v.Age.V < newTankWeeks
+	if v.Animals || young {
+		harm := 1.0
+		if young {
+			harm = 4
+		}
+		if v.Fact("tan_present") {
+			harm = 8
+		}
+		if v.Fact("young_tank") || v.Fact("tan_present") || v.Fact("disturbed") {
+			add(q.TAN, visit.Before, harm, 14, "due.tan")
+		} else {
+			add(q.TAN, visit.Before, harm, 56, "due.tan_spot")
+		}
+		if v.Fact("no2_present") {
+			harm = 8
+		}
+		if v.Fact("young_tank") || v.Fact("no2_present") || v.Fact("disturbed") {
+			add(q.Nitrite, visit.Before, harm*0.95, 14, "due.no2")
+		}
+	}
+	if v.Injected {
+		add(q.Acidity, visit.Late, 2.4, 14, "due.ph_late")
+		add(q.KH, visit.Before, 2.0, 28, "due.kh")
+	} else {
+		add(q.KH, visit.Before, 1.0, 42, "due.kh")
+	}
+	add(q.Nitrate, visit.Before, 2.0, 28, "due.least_sure", say.Word("what", "no3"))
+	if v.Plants && (v.Injected || v.Setup.Planting == "dense") {
+		add(q.Phosphate, visit.Before, 1.2, 42, "due.least_sure", say.Word("what", "po4"))
+	}
+	add(q.GH, visit.Before, 0.8, 56, "due.least_sure", say.Word("what", "gh"))
+	add(q.Temperature, visit.Before, 1.5, 14, "due.temp")
+	slices.SortStableFunc(all, func(a, b wanted) int { return cmp.Compare(b.weight, a.weight) })
+	var out []TestDue
+	for _, w := range all {
+		if len(out) >= mostTests || len(out) >= fewestTests && w.weight < 1 {
+			break
+		}
+		if slices.ContainsFunc(out, func(t TestDue) bool { return t.Kind == w.Kind }) {
+			continue
+		}
+		out = append(out, w.TestDue)
+	}
+	return out
+}
+
+// daysSince is how long ago the kind will have been read by the next visit.
+func (v *View) daysSince(k q.Kind) float64 {
+	next := 14.0
+	if e := v.Setup.Agreement.EveryDays; e.OK {
+		next = float64(e.V)
+	}
+	if _, ok := v.Tank(k); ok && !v.Doubtful(k) {
+		return next
+	}
+	for i := len(v.History) - 1; i >= 0; i-- {
+		if _, ok := readOf(&v.History[i], k, visit.Late, visit.Before, visit.Morning); ok {
+			return next + float64(v.Now.Day-v.History[i].Day)
+		}
+	}
+	return next + 60
+}

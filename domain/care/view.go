@@ -1,0 +1,477 @@
+package care
+
+import (
+	"time"
+
+	"scaperound/domain/chem"
+	"scaperound/domain/flow"
+	"scaperound/domain/light"
+	q "scaperound/domain/quantity"
+	"scaperound/domain/tank"
+	"scaperound/domain/visit"
+	"scaperound/domain/volume"
+)
+
+// View is a case and what follows from it at once. Rules read only this and
+// never change it.
+type View struct {
+	Case
+	Net      q.Opt[q.Litre] // net water
+	Age      q.Opt[float64] // weeks since planting
+	Animals  bool
+	Fish     bool
+	Shrimp   bool
+	Snails   bool
+	Plants   bool
+	Injected bool
+	Clock    Clock
+	CO2      CO2View
+	NH3      NH3View
+	PPFD     q.Opt[float64] // mean at the height of the leaves, µmol/m²/s
+	DLI      q.Opt[float64] // mol/m²/d
+	Hours    q.Opt[float64] // light a day
+	Flow     FlowView
+	Doubts   []Doubt
+	Causes   []Cause
+	NotKnown float64
+
+	facts map[string]bool
+}
+
+// Clock is where in the light period the samples were taken.
+type Clock struct {
+	Known    bool
+	On       q.MinuteOfDay
+	Hours    float64
+	Position float64 // share of the light period that had passed; below 0 before it, above 1 after it
+}
+
+// Late reports whether the clock stood in the last third of the light period.
+func (c Clock) Late() bool { return c.Known && c.Position >= 2.0/3 && c.Position <= 1 }
+
+// CO2View is CO2 by the full chemistry.
+type CO2View struct {
+	OK     bool
+	Est    chem.CO2Estimate
+	Late   bool // known to be near the day's top
+	Early  bool // known to be before the last third
+	PH, KH q.Interval
+	Temp   q.Interval
+	By     string // ph_kh, drop, indicator, direct
+}
+
+// NH3View is free ammonia at the day's highest pH.
+type NH3View struct {
+	OK      bool
+	N       q.Interval // mg/L NH3-N
+	PH      q.Interval
+	Guessed bool // the highest pH is not measured but follows from KH when the CO2 is gone
+}
+
+// FlowView is the flow and its share of the filter's own clean flow.
+type FlowView struct {
+	Now   q.Opt[float64] // L/h
+	Clean q.Opt[float64] // L/h
+	Share q.Opt[float64] // 0 to 1
+}
+
+// Doubt is a reading that does not count until it is taken again.
+type Doubt struct {
+	Kind q.Kind
+	Why  string // expired, contradiction, jump, uncalibrated
+}
+
+// See computes what the rules read.
+func See(c Case) *View {
+	v := &View{Case: c, Injected: c.Setup.CO2.Injected, Age: c.Setup.AgeWeeks(c.Now.Day)}
+	for _, a := range c.Setup.Animals {
+		if a.Count <= 0 {
+			continue
+		}
+		v.Animals = true
+		switch {
+		case tank.Shrimp(a.Group):
+			v.Shrimp = true
+		case a.Group == "snails":
+			v.Snails = true
+		default:
+			v.Fish = true
+		}
+	}
+	v.Plants = len(c.Setup.Plants) > 0 || c.Setup.Planting != ""
+	v.Net = netVolume(c.Setup)
+	v.Clock = lightClock(c)
+	v.Hours = q.Opt[float64]{V: float64(c.Setup.Light.Hours.V), OK: c.Setup.Light.Hours.OK}
+	v.Doubts = doubts(v)
+	v.CO2 = seeCO2(v)
+	v.NH3 = seeNH3(v)
+	v.Flow = seeFlow(v)
+	v.PPFD = seePPFD(v)
+	if v.PPFD.OK && v.Hours.OK {
+		if d, err := light.DLI(q.Micromol(v.PPFD.V), q.Hours(v.Hours.V)); err == nil {
+			v.DLI = q.Some(float64(d))
+		}
+	}
+	v.facts = facts(v)
+	v.Causes, v.NotKnown = Weigh(v)
+	return v
+}
+
+// netVolume is the metered filling, else the sum of the sizes.
+func netVolume(s tank.Setup) q.Opt[q.Litre] {
+	if s.Metered.OK {
+		return q.Some(s.Metered.V)
+	}
+	if !s.Length.OK || !s.Width.OK || !(s.Level.OK || s.Height.OK) {
+		return q.Opt[q.Litre]{}
+	}
+	level := s.Level.V
+	if !s.Level.OK {
+		level = s.Height.V
+	}
+	vol, err := volume.Of(volume.Setup{
+		Length: s.Length.V, Width: s.Width.V, Level: level,
+		Substrate: s.SubstrateDepth.V, Porosity: s.Porosity.Or(volume.UsualPorosity),
+		Stone: s.Stone.V, Wood: s.Wood.V, Filter: s.Filter.Volume.V,
+	})
+	if err != nil {
+		return q.Opt[q.Litre]{}
+	}
+	return q.Some(vol.Net)
+}
+
+// lightClock says where the visit stands in the light period. The light may
+// burn past midnight.
+func lightClock(c Case) Clock {
+	l := c.Setup.Light
+	if !l.On.OK || !l.Hours.OK || l.Hours.V <= 0 {
+		return Clock{}
+	}
+	k := Clock{Known: true, On: l.On.V, Hours: float64(l.Hours.V)}
+	return k.at(c.Now.Minute)
+}
+
+func (c Clock) at(minute q.MinuteOfDay) Clock {
+	since := float64(minute - c.On)
+	lit := c.Hours * 60
+	// The day is cut in the middle of the dark, so that the hours before the
+	// light count as before and the evening as after.
+	dark := 1440 - lit
+	for since > lit+dark/2 {
+		since -= 1440
+	}
+	for since < -dark/2 {
+		since += 1440
+	}
+	c.Position = since / lit
+	return c
+}
+
+// drawnAt is the clock when a sample was drawn.
+func (v *View) drawnAt(r visit.Reading) Clock {
+	if !v.Clock.Known || r.Drawn.IsZero() || v.Now.Performed.IsZero() {
+		return v.Clock
+	}
+	shift := r.Drawn.Sub(v.Now.Performed)
+	if shift < -12*time.Hour || shift > 12*time.Hour {
+		return v.Clock
+	}
+	return v.Clock.at(v.Now.Minute + q.MinuteOfDay(shift/time.Minute))
+}
+
+// Read returns this visit's reading of the kind in the first of the phases that
+// has one, widened to what a kit of its kind can mean where none was named.
+func (v *View) Read(k q.Kind, phases ...visit.Phase) (visit.Reading, bool) {
+	return readOf(&v.Now, k, phases...)
+}
+
+func readOf(r *visit.Record, k q.Kind, phases ...visit.Phase) (visit.Reading, bool) {
+	for _, p := range phases {
+		if x, ok := r.Reading(k, p); ok {
+			return widened(x), true
+		}
+	}
+	return visit.Reading{}, false
+}
+
+// Tank returns the reading that stands for the tank's own water.
+func (v *View) Tank(k q.Kind) (visit.Reading, bool) {
+	return v.Read(k, visit.Late, visit.Before, visit.Morning)
+}
+
+// Value is the tank's reading of the kind as a number; a doubtful one counts as
+// not known.
+func (v *View) Value(k q.Kind) q.Opt[float64] {
+	r, ok := v.Tank(k)
+	if !ok || v.Doubtful(k) {
+		return q.Opt[float64]{}
+	}
+	return q.Some(r.Value)
+}
+
+// Source is the change water's value: as tested now, else as recorded for the
+// tank.
+func (v *View) Source(k q.Kind) q.Opt[float64] {
+	if r, ok := v.Now.Reading(k, visit.FromSource); ok {
+		return q.Some(r.Value)
+	}
+	return v.Setup.Change(k)
+}
+
+// Doubtful reports whether readings of the kind wait for a second test.
+func (v *View) Doubtful(k q.Kind) bool {
+	for _, d := range v.Doubts {
+		if d.Kind == k {
+			return true
+		}
+	}
+	return false
+}
+
+// Before returns the newest earlier readings of the kind from the tank's own
+// water, the newest first, at most n.
+func (v *View) Before(k q.Kind, n int) []visit.Reading {
+	var out []visit.Reading
+	for i := len(v.History) - 1; i >= 0 && len(out) < n; i-- {
+		if x, ok := readOf(&v.History[i], k, visit.Late, visit.Before, visit.Morning); ok {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// Has reports whether any of the signs was seen at this visit.
+func (v *View) Has(signs ...string) bool {
+	for _, s := range signs {
+		if v.Now.Has(s) {
+			return true
+		}
+	}
+	return false
+}
+
+// Fact reports a derived fact by its name; see facts.
+func (v *View) Fact(name string) bool { return v.facts[name] }
+
+// Weight is the weight of a cause, 0 where it was not considered.
+func (v *View) Weight(cause string) float64 {
+	for _, c := range v.Causes {
+		if c.ID == cause {
+			return c.Weight
+		}
+	}
+	return 0
+}
+
+// Looked reports whether somebody looked at what the groups of signs show.
+func (v *View) Looked(groups ...visit.SignGroup) bool {
+	for _, g := range groups {
+		if a := v.Now.Looks[visit.Look(g)]; a != visit.NotLooked {
+			return true
+		}
+		for _, s := range v.Now.Signs {
+			if d, ok := visit.SignOf(s.ID); ok && d.Group == g {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// usualHalf is half of what a reading of the kind can mean where no kit is
+// named.
+func usualHalf(k q.Kind, v float64) float64 {
+	m := visit.MeaningOf(k, v)
+	return m.Hi - m.Value
+}
+
+// widened gives a bare number what it can mean.
+func widened(r visit.Reading) visit.Reading {
+	if r.Lot == "" && r.Lo == r.Hi {
+		r.Interval = visit.MeaningOf(r.Kind, r.Value)
+	}
+	return r
+}
+
+// usualTemp stands in where no temperature was read; CO2 and ammonia change
+// little over the width that it is given.
+var usualTemp = q.Interval{Value: 25, Lo: 22, Hi: 28}
+
+func (v *View) temp() q.Interval {
+	if r, ok := v.Tank(q.Temperature); ok {
+		return r.Interval
+	}
+	if t := v.Setup.Heater.Target; t.OK {
+		return q.Interval{Value: float64(t.V), Lo: float64(t.V) - 1, Hi: float64(t.V) + 1}
+	}
+	return usualTemp
+}
+
+func (v *View) ionic() q.MolPerLitre {
+	if r, ok := v.Tank(q.EC); ok {
+		if i, err := chem.IonicFromEC(q.MicroSPerCm(r.Value)); err == nil {
+			return i
+		}
+	}
+	return chem.UsualIonic
+}
+
+// seeCO2 prefers a direct test, then an indicator with its own solution, then
+// pH and KH.
+func seeCO2(v *View) CO2View {
+	temp := v.temp()
+	if r, ok := v.Tank(q.CO2); ok {
+		return v.timed(CO2View{OK: true, By: "direct", Temp: temp, Est: chem.CO2Estimate{
+			Value: q.MgPerLitre(r.Value), Lo: q.MgPerLitre(r.Lo), Hi: q.MgPerLitre(r.Hi),
+			Lo90: q.MgPerLitre(r.Lo), Hi90: q.MgPerLitre(r.Hi), Trusted: true}}, r)
+	}
+	if p, ok := v.Tank(q.IndicatorPH); ok {
+		kh := q.Interval{Value: 4, Lo: 3.9, Hi: 4.1}
+		if k, ok := v.Read(q.IndicatorKH, visit.Setting, visit.Before); ok {
+			kh = q.Interval{Value: k.Value, Lo: k.Value * 0.97, Hi: k.Value * 1.03}
+		}
+		if e, err := chem.CO2Interval(p.Interval, kh, temp, chem.UsualIonic); err == nil {
+			return v.timed(CO2View{OK: true, By: "indicator", Est: e, PH: p.Interval, KH: kh, Temp: temp}, p)
+		}
+	}
+	p, ok := v.Tank(q.Acidity)
+	k, ok2 := v.khNow()
+	if !ok || !ok2 || v.Doubtful(q.Acidity) || v.Doubtful(q.KH) {
+		return CO2View{}
+	}
+	e, err := chem.CO2Interval(p.Interval, k, temp, v.ionic())
+	if err != nil {
+		return CO2View{}
+	}
+	return v.timed(CO2View{OK: true, By: "ph_kh", Est: e, PH: p.Interval, KH: k, Temp: temp}, p)
+}
+
+// khNow is this visit's KH, else the last one of eight weeks, a little wider.
+func (v *View) khNow() (q.Interval, bool) {
+	if r, ok := v.Tank(q.KH); ok {
+		return r.Interval, true
+	}
+	for i := len(v.History) - 1; i >= 0; i-- {
+		h := &v.History[i]
+		if v.Now.Day-h.Day > 56 {
+			break
+		}
+		if r, ok := readOf(h, q.KH, visit.Late, visit.Before, visit.Morning); ok {
+			w := r.Interval
+			w.Lo, w.Hi = max(0, w.Lo-0.5), w.Hi+0.5
+			return w, true
+		}
+	}
+	return q.Interval{}, false
+}
+
+func (v *View) timed(c CO2View, r visit.Reading) CO2View {
+	switch r.Phase {
+	case visit.Late:
+		c.Late = true
+	case visit.Morning:
+		c.Early = true
+	default:
+		if k := v.drawnAt(r); k.Known {
+			c.Late, c.Early = k.Late(), k.Position < 2.0/3
+		}
+	}
+	return c
+}
+
+// quietCO2 is what an aerated tank keeps at night (practice).
+const quietCO2 q.MgPerLitre = 3
+
+// seeNH3 judges at the day's highest pH. Where an injected tank's pH is known
+// only by day, the pH without the CO2 stands for it.
+func seeNH3(v *View) NH3View {
+	tan, ok := v.Tank(q.TAN)
+	if !ok {
+		return NH3View{}
+	}
+	var top q.Interval
+	found, restful := false, false
+	for _, p := range []visit.Phase{visit.Night, visit.Morning, visit.Degassed, visit.Before, visit.Late, visit.After} {
+		r, ok := v.Read(q.Acidity, p)
+		if !ok {
+			continue
+		}
+		if !found || r.Value > top.Value {
+			top = r.Interval
+		}
+		found = true
+		restful = restful || p == visit.Night || p == visit.Morning || p == visit.Degassed
+	}
+	if !found {
+		return NH3View{}
+	}
+	out := NH3View{PH: top}
+	if v.Injected && !restful {
+		if kh, ok := v.khNow(); ok && kh.Value > 0 {
+			t := v.temp()
+			if ph, err := chem.PHForCO2(quietCO2, q.DegreeKH(kh.Value), chem.Water{Temp: q.Celsius(t.Value), Ionic: v.ionic()}); err == nil && float64(ph) > top.Value {
+				h := (top.Hi - top.Lo) / 2
+				out.PH = q.Interval{Value: float64(ph), Lo: float64(ph) - h, Hi: float64(ph) + h}
+				out.Guessed = true
+			}
+		}
+	}
+	n, err := chem.NH3NInterval(tan.Interval, out.PH, v.temp())
+	if err != nil {
+		return NH3View{}
+	}
+	out.N, out.OK = n, true
+	return out
+}
+
+func seeFlow(v *View) FlowView {
+	var out FlowView
+	if r, ok := v.Read(q.Flow, visit.Before); ok {
+		out.Now = q.Some(r.Value)
+	} else if f, ok := bucket(v.Now.Buckets, visit.Before); ok {
+		out.Now = q.Some(f)
+	}
+	if r, ok := v.Read(q.Flow, visit.Clean); ok {
+		out.Clean = q.Some(r.Value)
+	} else if c := v.Setup.Filter.Clean; c.OK {
+		out.Clean = q.Some(float64(c.V))
+	}
+	if r, ok := v.Read(q.FlowShare, visit.Before); ok {
+		out.Share = q.Some(r.Value / 100)
+	} else if out.Now.OK && out.Clean.OK {
+		if s, err := flow.ShareOfClean(q.LitrePerHour(out.Now.V), q.LitrePerHour(out.Clean.V)); err == nil {
+			out.Share = q.Some(float64(s))
+		}
+	}
+	return out
+}
+
+func bucket(runs []visit.BucketRun, p visit.Phase) (float64, bool) {
+	var rs []flow.Run
+	for _, b := range runs {
+		if b.Phase == p {
+			rs = append(rs, flow.Run{Volume: b.Litres, Time: b.Seconds})
+		}
+	}
+	if len(rs) == 0 {
+		return 0, false
+	}
+	m, err := flow.FromBucket(rs...)
+	return float64(m.Flow), err == nil
+}
+
+func seePPFD(v *View) q.Opt[float64] {
+	if len(v.Now.PPFD) > 0 {
+		points := make([]q.Micromol, len(v.Now.PPFD))
+		for i, p := range v.Now.PPFD {
+			points[i] = p.PPFD
+		}
+		if m, err := light.Measure(points); err == nil {
+			return q.Some(float64(m.Mean))
+		}
+	}
+	if r, ok := v.Read(q.PPFD, visit.Before); ok {
+		return q.Some(r.Value)
+	}
+	return q.Opt[float64]{}
+}

@@ -1,0 +1,32 @@
+package say
+
+// englishCustomer is what the care sheet says: plain words, no figures that could
+// be held against anybody.
+var englishCustomer = map[string]string{
+	"top.all_well": "All is well.", "top.watching": "All in hand; we are watching {what}.", "top.please_do": "Please do this today.",
+
+	"customer.no_feed":                "No food at all {until}.",
+	"customer.no_feed.until":          "No food at all until {until}.",
+	"customer.feed_less":              "Feed half of what you give now, once a day, {until}.",
+	"customer.feed_less.until":        "Feed half of what you give now, once a day, until {until}.",
+	"customer.no_new_animals":         "No new animals {until}.",
+	"customer.no_new_animals.until":   "No new animals until {until}.",
+	"customer.topoff_ro":              "Top up only with the pure water that we leave, never from the tap.",
+	"customer.explain_normal":         "What you see is part of how such a tank lives; nothing needs doing.",
+	"customer.aerate_now":             "Leave the air pump running day and night {until}.",
+	"customer.aerate_now.until":       "Leave the air pump running day and night until {until}.",
+	"customer.quarantine_new_animals": "Tell us before you buy animals: they are kept apart first.",
+
+	"dont.add_animals":       "Please add no animals before we say so.",
+	"dont.dose_aldehyde":     "Please pour in nothing against algae.",
+	"dont.dose_peroxide":     "Please pour in no peroxide.",
+	"dont.dose_copper":       "Please use nothing with copper.",
+	"dont.antibiotic":        "Please give no medicine without a vet.",
+	"dont.media_replace_all": "Please leave the filter shut; we see to it.",
+	"dont.wc_large_once":     "Please change no large amount of water by yourself.",
+	"dont.blackout":          "Please leave the light on its timer.",
+	"dont.dose_nh4":          "Please give no plant food that was not agreed.",
+	"dont.more_of_all":       "Please do not raise the doses.",
+	"dont.touch_water":       "Please keep hands out of the water and away from the equipment.",
+	"dont.co2_up":            "Please leave the CO2 as it is set.",
+}

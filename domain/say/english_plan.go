@@ -1,0 +1,33 @@
+package say
+
+// englishPlan are the planner's sentences: why a task stands, waits or is struck
+// out, the recipe of a change, what to test next.
+var englishPlan = map[string]string{
+	"plan.outranks": "kept, because it is for the {rank} and the objection is not", "plan.people_first": "set aside until nobody is in danger",
+	"plan.merged": "two rules ask for the same", "plan.other_chosen": "“{action}” covers it", "plan.other_work": "something is being changed, so this says nothing",
+	"plan.one_change": "one change at a time, so that we see what it does", "plan.ceiling": "a list of {n} is as long as gets done; this one waits",
+	"plan.renewed": "still called for", "plan.done_now": "done at this visit; the readings are from before", "plan.done_wished_again": "done, and the readings still ask for it",
+	"plan.declined": "the customer declined it", "plan.not_needed": "found not to be needed", "plan.banned_now": "what was read or seen now speaks against it",
+	"plan.settled":  "looked again; no longer called for",
+	"refused.never": "not something that this product advises",
+
+	"state.in_band": "in band", "state.low": "low", "state.high": "high", "state.borderline": "borderline", "state.retest": "retest", "state.not_due": "not due",
+	"state.not_judged": "not judged", "state.not_measured": "not measured", "state.seen": "seen", "state.due": "due", "state.fine": "fine", "state.internal": "not worked out",
+	"system.fine": "{system}: fine", "system.not_measured": "{system}: nothing read or looked at this time",
+	"finding.internal": "The rule “{rule}” could not be worked out for this visit; the others stand.",
+	"evidence.sign":    "{sign}",
+
+	"recipe.heater_off": "Heater off first.", "recipe.drain": "Take out {litres}.", "recipe.drain_to": "Drain to {line}: {litres}.", "recipe.ro": "{litres} of the new water is RO water.",
+	"recipe.dechlorinate": "Treat {litres} of new water against chlorine.", "recipe.weigh": "Weigh {amount} of {what} into the new water, dissolved first.",
+	"recipe.match": "New water at {temp}, no more than 2 °C off for the tank as a whole.", "recipe.cold_mains": "Cold mains water holds too much gas once it is warm: let it stand, stir and warm it before it goes in.",
+	"recipe.heater_on": "Heater on last; see its lamp.",
+
+	"due.doubt": "the last reading is in doubt", "due.tan": "ammonia can still come up here", "due.tan_spot": "not read for long; it would hurt most", "due.no2": "nitrite follows ammonia",
+	"due.ph_late": "CO2 is judged late in the light", "due.kh": "CO2 and pH hang on it", "due.least_sure": "{what}: least sure of it", "due.temp": "animals feel it first",
+
+	"done.water_change": "Water changed", "done.water_change_litres": "{litres} of water changed", "done.filter_clean": "Filter cleaned", "done.trim": "Plants trimmed",
+	"done.glass": "Panes cleaned", "done.vacuum": "Ground vacuumed", "done.plants_in": "Plants put in", "done.plants_out": "Plants taken out", "done.cylinder_swap": "CO2 cylinder swapped",
+	"done.co2_set": "CO2 set", "done.light_set": "Light set", "done.heater_set": "Heater set", "done.doser_refill": "Dosing bottles filled", "done.top_off": "Topped up", "done.part_fitted": "Part fitted",
+
+	"next.on": "We come again on {day}.", "next.open": "We will call to agree the next visit.",
+}

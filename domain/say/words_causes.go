@@ -1,0 +1,30 @@
+package say
+
+// wordsCauses name what may lie behind what was seen.
+var wordsCauses = map[string]string{
+	"cause.acclimation": "leaves lost after planting or a move, as is usual", "cause.aggression_or_jump": "fights, hunting or a jump",
+	"cause.alk_ph_shock": "pH or alkalinity risen too fast", "cause.biocide": "too much of an algae killer",
+	"cause.biofilter_lost": "filter bacteria lost", "cause.ca_def": "lack of calcium", "cause.chlorine": "chlorine or chloramine in the new water",
+	"cause.co2_deficit": "too little CO2 for this light", "cause.co2_excess": "too much CO2 for the animals",
+	"cause.co2_leak_room": "CO2 leaking into the room", "cause.co2_unstable": "CO2 going up and down", "cause.copper": "copper or zinc",
+	"cause.cylinder_nearly_empty": "CO2 cylinder near its end", "cause.direct_sun": "sun on the tank", "cause.disease": "disease or parasites",
+	"cause.doser_fault": "doses that did not arrive or were wrong", "cause.electrical_fault": "current in the water or a faulty appliance",
+	"cause.equipment_timer": "a timer or controller fault", "cause.evap_hardening": "salts left behind by evaporation",
+	"cause.fe_def": "lack of iron that plants can use", "cause.filter_clogged": "a clogged filter",
+	"cause.gas_supersaturation": "water with too much gas", "cause.grazing": "animals eating the leaves", "cause.heater_fault": "a heater fault",
+	"cause.immature_biofilter": "a filter that is not mature yet", "cause.k_def": "lack of potassium",
+	"cause.k_excess_antagonism": "potassium far above calcium and magnesium", "cause.light_excess": "too much light or too long a day",
+	"cause.light_low": "too little light", "cause.low_alk_nitrif_stall": "KH used up, so that ammonia is no longer dealt with",
+	"cause.mg_def": "lack of magnesium", "cause.micro_def": "lack of another trace element", "cause.moult_trouble": "trouble with moulting",
+	"cause.n_def": "lack of nitrogen", "cause.new_tank_diatoms": "the brown film of a new tank", "cause.nh3_toxic": "free ammonia at a harmful level",
+	"cause.no2_toxic": "nitrite at a harmful level", "cause.no3_high": "high nitrate", "cause.nothing_wrong": "nothing wrong",
+	"cause.o2_low": "too little oxygen", "cause.organics": "decay and organic dirt", "cause.osmotic_shock": "salts changed too fast",
+	"cause.overload": "more food or animals than the tank can carry", "cause.p_def": "lack of phosphorus",
+	"cause.pesticide_on_plants": "pesticide that came with plants or food", "cause.poor_flow": "corners without flow",
+	"cause.power_cut": "a power cut", "cause.room_spray": "spray, paint or smoke in the room", "cause.senescence": "old leaves at the end of their life",
+	"cause.shell_dissolution": "water that dissolves shells", "cause.softener": "softened household water",
+	"cause.soil_ammonium": "ammonium from the fresh soil", "cause.source_change": "a change in the supply",
+	"cause.starvation": "too little or the wrong food", "cause.supersat_normal": "oxygen above 100 % made by the plants",
+	"cause.temp_high": "water too warm", "cause.temp_low": "water too cold", "cause.temp_shock": "a fast change of temperature",
+	"cause.test_error": "a wrong reading", "cause.unit_confusion": "two units taken for one", "cause.wrong_dose_by_person": "a dose given wrongly by hand",
+}
