@@ -1,0 +1,265 @@
+package calc
+
+import (
+	"encoding/csv"
+	"math"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+
+	"scaperound/domain/fault"
+	"scaperound/domain/say"
+)
+
+// testdata/vectors.csv holds worked values, each with its source and tolerance:
+// |got - want| ≤ relative·|want| + absolute.
+func TestWorkedValues(t *testing.T) {
+	f, err := os.Open("testdata/vectors.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(rows) < 190 {
+		t.Fatalf("only %d rows", len(rows))
+	}
+	for n, r := range rows[1:] {
+		d, err := Find(r[0])
+		if err != nil {
+			t.Errorf("row %d: %v", n+2, err)
+			continue
+		}
+		raw := map[string]Value{}
+		for _, pair := range strings.Split(r[1], " | ") {
+			if key, text, ok := strings.Cut(pair, "="); ok {
+				raw[key] = ParseValue(text)
+			}
+		}
+		want, rel, abs := number(t, r[2]), number(t, r[4]), number(t, r[5])
+		got, err := d.Run(raw)
+		if err != nil {
+			t.Errorf("row %d: %s %s: %v", n+2, r[0], r[1], err)
+			continue
+		}
+		if math.Abs(got.Value-want) > rel*math.Abs(want)+abs+1e-12*math.Abs(want) {
+			t.Errorf("row %d: %s %s = %v, want %v (%s)", n+2, r[0], r[1], got.Value, want, r[6])
+		}
+		if u := string(got.Unit); u != r[3] && !sameUnit(u, r[3]) {
+			t.Errorf("row %d: %s is in %q, want %q", n+2, r[0], u, r[3])
+		}
+	}
+}
+
+// sameUnit allows for the ways in which the worked values write a unit.
+func sameUnit(got, want string) bool {
+	for _, pair := range [...][2]string{{"1", "-"}, {"mg/L", ""}, {"1/d", ""}, {"dKH", "deg d"}, {"d", "d"}, {"mg/L", "mg/L/d"}} {
+		if got == pair[0] && want == pair[1] {
+			return true
+		}
+	}
+	return false
+}
+
+func number(t *testing.T, s string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// Every definition is complete: names are unique, sources are given, and every
+// sentence that it may say is in the catalogue.
+func TestDefinitionsAreComplete(t *testing.T) {
+	seen := map[string]string{}
+	for i := range All() {
+		d := &All()[i]
+		if d.Name == "" || d.Title == "" || d.Source == "" || d.Out == "" || d.Eval == nil || d.Topic == "" {
+			t.Errorf("%q lacks something: %+v", d.Name, d)
+		}
+		for _, n := range append([]string{d.Name}, d.Aliases...) {
+			n = strings.ToLower(n)
+			if other, taken := seen[n]; taken && other != d.Name {
+				t.Errorf("%q names both %s and %s", n, other, d.Name)
+			}
+			seen[n] = d.Name
+		}
+		keys := map[string]bool{}
+		for _, in := range d.In {
+			for _, k := range append([]string{in.Key}, in.Aliases...) {
+				if k = strings.ToLower(k); keys[k] && !strings.EqualFold(k, in.Key) {
+					t.Errorf("%s: the input %q is ambiguous", d.Name, k)
+				}
+				keys[k] = true
+			}
+			if in.Title == "" {
+				t.Errorf("%s: the input %s has no title", d.Name, in.Key)
+			}
+		}
+	}
+}
+
+func TestBadInputIsToldInWords(t *testing.T) {
+	d, err := Find("co2")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = d.Run(map[string]Value{"pH": WordOf("acid"), "colour": Num(3), "T_C": Num(25)})
+	f := fault.Of(err)
+	if f == nil || len(f.Fields) != 3 {
+		t.Fatalf("want three faults: unknown colour, pH no number, KH missing; got %v", err)
+	}
+	for _, c := range []struct{ key, kind string }{{"colour", fault.Unknown}, {"pH", fault.NotNumber}, {"KH_d", fault.Missing}} {
+		if on := f.Fields.On(c.key); len(on) != 1 || on[0].Kind != c.kind {
+			t.Errorf("%s: %v", c.key, on)
+		}
+	}
+	if _, err := Find("kh_of_moon"); !fault.Is(err, fault.NotFound) {
+		t.Errorf("an unknown calculation: %v", err)
+	}
+	if _, err := d.Run(map[string]Value{"pH": Num(45), "KH_d": Num(4), "T_C": Num(25)}); err == nil {
+		t.Error("pH 45 is taken")
+	}
+	// Out of the relation's range an error, never a number.
+	for name, raw := range map[string]map[string]Value{
+		"CO2_sat_pressure": {"T_C": Num(35)},
+		"single_fraction":  {"C0": Num(40), "target": Num(5), "source": Num(10)},
+		"net_volume_L":     {"inner_L_cm": Num(60), "inner_W_cm": Num(30), "fill_cm": Num(30), "stone_kg": Num(400)},
+		"n_changes_real":   {"C0": Num(40), "target": Num(10), "source": Num(10), "w": Num(0.5)},
+	} {
+		d, err := Find(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a, err := d.Run(raw); err == nil {
+			t.Errorf("%s %v = %v, want a fault", name, raw, a.Value)
+		}
+	}
+}
+
+// Warnings that any evaluation gives are sentences that the catalogue knows.
+func TestWarningsHaveWords(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		raw  map[string]Value
+		want string
+	}{
+		{"co2", map[string]Value{"pH": Num(6.8), "KH_d": Num(1), "T_C": Num(25), "dKH": Num(1)}, "calc.co2_upper_only"},
+		{"dose", map[string]Value{"salt": WordOf("KNO3"), "of": WordOf("NO3"), "from": Num(6), "to": Num(12), "net": Num(142)}, "caution.keep_from_fuel"},
+		{"room_co2", map[string]Value{"kg": Num(5), "room_m3": Num(30)}, "calc.co2_deadly"},
+		{"change_water", map[string]Value{"gh": Num(6), "kh": Num(6), "litres": Num(40), "K_max": Num(10)}, "calc.target_missed"},
+		{"stock", map[string]Value{"salt": WordOf("K2SO4"), "of": WordOf("K"), "rise": Num(5), "net": Num(200), "dose_mL": Num(5), "coldest_C": Num(10)}, "calc.stock_too_strong"},
+	} {
+		d, err := Find(c.name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a, err := d.Run(c.raw)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		found := false
+		for _, w := range a.Warn {
+			found = found || w.ID == c.want
+			text := say.Render(w, say.MetricUnits)
+			if !say.Has(w.ID) || strings.ContainsAny(text, "{}…") {
+				t.Errorf("%s: %s reads %q", c.name, w.ID, text)
+			}
+		}
+		if !found {
+			t.Errorf("%s does not warn %s but %v", c.name, c.want, a.Warn)
+		}
+		for _, s := range a.Steps {
+			if strings.ContainsAny(s.String(), "{}") {
+				t.Errorf("%s: step %q is not filled in", c.name, s)
+			}
+		}
+	}
+}
+
+// What a newcomer types finds what they look for first, or nearly so.
+func TestSearchFinds(t *testing.T) {
+	for text, want := range map[string]string{
+		"co2":              "CO2_full",
+		"nitrate":          "dose",
+		"osmosis":          "change_water",
+		"heater":           "heater",
+		"floor":            "kg_per_m2",
+		"litres":           "net_volume_L",
+		"free ammonia":     "NH3_N_mg_L",
+		"stock bottle":     "stock",
+		"daily light":      "DLI",
+		"clogged":          "flow_share_of_clean",
+		"water change":     "single_fraction",
+		"oxygen saturated": "DO_sat_1atm",
+	} {
+		got := Search(text)
+		found := false
+		for i, d := range got {
+			found = found || i < 5 && d.Name == want
+		}
+		if !found {
+			names := []string{}
+			for _, d := range got {
+				names = append(names, d.Name)
+			}
+			t.Errorf("%q finds %v, want %s among the first five", text, names, want)
+		}
+	}
+}
+
+func FuzzParseValue(f *testing.F) {
+	for _, s := range []string{"1.5", "1,2,3", "KNO3", "[55;72]", "", "1e400", "nan", "a, b"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		v := ParseValue(s)
+		if len(v.Nums) > 0 && len(v.Words) > 0 {
+			t.Errorf("%q is both numbers and words", s)
+		}
+		for _, n := range v.Nums {
+			if math.IsNaN(n) || math.IsInf(n, 0) {
+				t.Errorf("%q holds %v", s, n)
+			}
+		}
+	})
+}
+
+// No input, however odd, gives NaN, an infinity or a panic.
+func FuzzRun(f *testing.F) {
+	f.Add(0, 6.8, 4.0, 25.0, 0.5)
+	f.Add(40, -1.0, 1e300, 0.0, 5e-324)
+	f.Fuzz(func(t *testing.T, which int, a, b, c, d float64) {
+		def := &All()[((which%len(All()))+len(All()))%len(All())]
+		vals := []float64{a, b, c, d}
+		raw := map[string]Value{}
+		for i, in := range def.In {
+			switch in.Shape {
+			case Word, Words:
+				if len(in.Choices) > 0 {
+					raw[in.Key] = WordOf(in.Choices[((which%len(in.Choices))+len(in.Choices))%len(in.Choices)])
+				}
+			case Numbers:
+				raw[in.Key] = Value{Nums: vals}
+			default:
+				raw[in.Key] = Num(vals[i%4])
+			}
+		}
+		ans, err := def.Run(raw)
+		if err != nil {
+			return
+		}
+		if math.IsNaN(ans.Value) || math.IsInf(ans.Value, 0) || math.IsNaN(ans.Lo) || math.IsNaN(ans.Hi) {
+			t.Errorf("%s %v = %+v", def.Name, raw, ans)
+		}
+		for _, s := range ans.Steps {
+			_ = s.String()
+		}
+	})
+}

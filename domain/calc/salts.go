@@ -1,0 +1,323 @@
+package calc
+
+import (
+	"strings"
+
+	"scaperound/domain/fault"
+	"scaperound/domain/quantity"
+	"scaperound/domain/salt"
+	"scaperound/domain/say"
+)
+
+const (
+	refMass Ref = "mass balance; abridged IUPAC atomic weights"
+	refCRC  Ref = "CRC Handbook of Chemistry and Physics, 98th ed."
+)
+
+func soluteOf(name string) (salt.Solute, error) {
+	for i := salt.Solute(0); i < salt.SoluteCount; i++ {
+		if strings.EqualFold(i.String(), name) {
+			return i, nil
+		}
+	}
+	return 0, fault.New(fault.Invalid, "%q is not something that a salt brings; try NO3, PO4, K, Mg, Ca, Fe …", name)
+}
+
+// doseSteps writes what a dose weighs and what comes along.
+func doseSteps(d salt.Dose, of salt.Solute, rise float64, net float64) []Step {
+	frac := d.Salt.Gives[of]
+	steps := []Step{step(d.Salt.ID, "{rise} · {V}/(1000 · {share})", float64(d.Mass), quantity.Gr, "rise", rise, "V", net, "share", frac)}
+	if of == salt.Alk {
+		steps[0] = step(d.Salt.ID, "{rise} · {V}/{meq}", float64(d.Mass), quantity.Gr, "rise", rise, "V", net, "meq", frac)
+	}
+	for i, v := range d.Adds {
+		if v > 0 && salt.Solute(i) != of {
+			u := quantity.MgL
+			if salt.Solute(i) == salt.Alk {
+				u = quantity.MeqL
+			}
+			steps = append(steps, Step{Name: "brings along " + salt.Solute(i).String(), Value: v, Unit: u})
+		}
+	}
+	return steps
+}
+
+func cautions(a Answer, s *salt.Salt) Answer {
+	for _, c := range s.Cautions() {
+		a = a.warn(true, "caution."+string(c), say.Text("salt", s.Name))
+	}
+	return a
+}
+
+func saltDefs() []Def {
+	inSalt := word("salt", "salt as sold", saltNames()...)
+	return []Def{
+		{
+			Name: "dose", Aliases: []string{"salt_for_rise", "grams"}, Title: "Grams of a salt for a rise in the tank", Topic: TopicSalt, Find: "fertiliser fertilizer nitrate phosphate potassium magnesium calcium iron dry weigh KNO3 how much",
+			In:  []Input{inSalt, word("of", "what is to rise", "NO3", "PO4", "K", "Mg", "Ca", "Fe"), in("from", "reading now", quantity.MgL).or(0), in("to", "wanted", quantity.MgL), inNet, in("animals", "1 where animals live in the tank", plain).or(1)},
+			Out: quantity.Gr, Source: refMass,
+			Eval: func(a Args) (Answer, error) {
+				s, err := salt.Find(a.Word("salt", ""))
+				if err != nil {
+					return Answer{}, err
+				}
+				if err := s.AllowedWith(a.F("animals") != 0); err != nil {
+					return Answer{}, err
+				}
+				of, err := soluteOf(a.Word("of", ""))
+				if err != nil {
+					return Answer{}, err
+				}
+				rise := a.F("to") - a.F("from")
+				if rise < 0 {
+					return Answer{}, fault.New(fault.Invalid, "%s is already at %s and nothing that is weighed lowers it; change water.", of, figure(a.F("from")))
+				}
+				d, err := salt.ForRise(s, of, rise, quantity.Litre(a.F("net_volume_L")))
+				if err != nil {
+					return Answer{}, err
+				}
+				return cautions(one(float64(d.Mass), doseSteps(d, of, rise, a.F("net_volume_L"))...), s), nil
+			},
+		},
+		{
+			Name: "brings", Title: "What grams of a salt bring into the tank", Topic: TopicSalt, In: []Input{inSalt, in("g", "amount", quantity.Gr, "grams"), inNet, word("of", "of what, where only one is asked for", "NO3", "PO4", "K")}, Out: quantity.MgL, Source: refMass,
+			Eval: func(a Args) (Answer, error) {
+				s, err := salt.Find(a.Word("salt", ""))
+				if err != nil {
+					return Answer{}, err
+				}
+				of, err := soluteOf(a.Word("of", ""))
+				if err != nil {
+					return Answer{}, err
+				}
+				d, err := salt.Brings(salt.Weighed{Salt: s, Mass: quantity.Gram(a.F("g"))}, quantity.Litre(a.F("net_volume_L")))
+				if err != nil {
+					return Answer{}, err
+				}
+				return one(d.Adds[of], doseSteps(d, of, d.Adds[of], a.F("net_volume_L"))...), nil
+			},
+		},
+		{
+			Name: "K_added_by_that", Title: "Potassium that comes with nitrate from KNO3", Topic: TopicSalt, In: []Input{in("dNO3_mg_L", "rise of nitrate", quantity.MgL)}, Out: "mg/L K", Source: refMass,
+			Eval: func(a Args) (Answer, error) {
+				s, err := salt.Find("KNO3")
+				if err != nil {
+					return Answer{}, err
+				}
+				v := a.F("dNO3_mg_L") / s.Gives[salt.NO3] * s.Gives[salt.K]
+				return one(v, step("K", "{NO3} · {k}/{n}", v, "mg/L K", "NO3", a.F("dNO3_mg_L"), "k", s.Gives[salt.K], "n", s.Gives[salt.NO3])), notNegative(v)
+			},
+		},
+		{
+			Name: "molar_mass", Title: "Molar mass of a salt", Topic: TopicFact, In: []Input{inSalt}, Out: gPerMol, Source: "abridged IUPAC atomic weights",
+			Eval: func(a Args) (Answer, error) { v, err := molarMass(a.Word("salt", "")); return one(v), err },
+		},
+		{
+			Name: "mass_fraction", Title: "Grams of something in a gram of a salt", Topic: TopicFact, In: []Input{inSalt, word("as", "counted as", "NO3", "K", "PO4", "N", "P")}, Out: gPerG, Source: "abridged IUPAC atomic weights",
+			Eval: func(a Args) (Answer, error) {
+				s, err := salt.Find(a.Word("salt", ""))
+				if err != nil {
+					return Answer{}, err
+				}
+				v, ok := s.Fraction(a.Word("as", ""))
+				if !ok {
+					return Answer{}, fault.New(fault.Invalid, "%s holds no %s.", s.ID, a.Word("as", ""))
+				}
+				return one(v), nil
+			},
+		},
+		{
+			Name: "alk_meq_per_g", Title: "Alkalinity in a gram of a salt", Topic: TopicFact, In: []Input{inSalt}, Out: meqPerG, Source: "abridged IUPAC atomic weights",
+			Eval: func(a Args) (Answer, error) {
+				s, err := salt.Find(a.Word("salt", ""))
+				if err != nil {
+					return Answer{}, err
+				}
+				return one(s.Gives[salt.Alk]), nil
+			},
+		},
+		{
+			Name: "stock", Aliases: []string{"stock_bottle"}, Title: "A stock bottle: grams, saturation, doses in it", Topic: TopicSalt, Find: "solution fertiliser bottle label concentrate",
+			In: []Input{inSalt, word("of", "what a dose raises", "NO3", "PO4", "K"), in("rise", "by how much a dose raises it", quantity.MgL), inNet, in("dose_mL", "dose", quantity.ML), in("bottle_L", "bottle", quantity.L).or(0.5),
+				in("coldest_C", "coldest place of storage", quantity.DegC).or(15)},
+			Out: quantity.Gr, Source: refCRC, Valid: "at most 70 % of saturation at the coldest temperature of storage",
+			Eval: evalStock,
+		},
+		{
+			Name: "strokes", Title: "Pump strokes, drops or doser seconds of a dose", Topic: TopicSalt, In: []Input{in("dose_mL", "dose", quantity.ML), in("mL_each", "one stroke as calibrated", quantity.ML)}, Out: plain, Source: "calibration",
+			Eval: func(a Args) (Answer, error) {
+				v, err := salt.Strokes(quantity.Millilitre(a.F("dose_mL")), quantity.Millilitre(a.F("mL_each")))
+				return one(v, step("strokes", "{mL}/{each}", v, plain, "mL", a.F("dose_mL"), "each", a.F("mL_each"))), err
+			},
+		},
+	}
+}
+
+func evalStock(a Args) (Answer, error) {
+	s, err := salt.Find(a.Word("salt", ""))
+	if err != nil {
+		return Answer{}, err
+	}
+	of, err := soluteOf(a.Word("of", ""))
+	if err != nil {
+		return Answer{}, err
+	}
+	d, err := salt.ForRise(s, of, a.F("rise"), quantity.Litre(a.F("net_volume_L")))
+	if err != nil {
+		return Answer{}, err
+	}
+	b, err := salt.Stock([]salt.Weighed{d.Weighed}, quantity.Millilitre(a.F("dose_mL")), quantity.Litre(a.F("bottle_L")), quantity.Celsius(a.F("coldest_C")))
+	if err != nil {
+		return Answer{}, err
+	}
+	ans := one(float64(b.Weigh[0].Mass), append(doseSteps(d, of, a.F("rise"), a.F("net_volume_L")),
+		step("doses in the bottle", "{L} · 1000/{mL}", b.Doses, plain, "L", a.F("bottle_L"), "mL", a.F("dose_mL")),
+		step("for the bottle", "{g} · {n}", float64(b.Weigh[0].Mass), quantity.Gr, "g", float64(d.Mass), "n", b.Doses))...)
+	if len(b.NotKnown) == 0 {
+		ans.Steps = append(ans.Steps, step("part of saturation at {t} °C", "", float64(b.Saturation), plain, "t", a.F("coldest_C")))
+		ans.Steps[len(ans.Steps)-1].Name = "part of saturation at " + figure(a.F("coldest_C")) + " °C"
+	}
+	least, err := salt.SmallestDose([]salt.Weighed{d.Weighed}, quantity.Celsius(a.F("coldest_C")))
+	if err != nil {
+		return Answer{}, err
+	}
+	ans = ans.warn(b.TooMuch, "calc.stock_too_strong", say.Num("ml", float64(least), quantity.ML, 1)).warn(b.Extrapolate, "calc.solubility_extrapolated").warn(len(b.NotKnown) > 0, "calc.solubility_unknown")
+	return cautions(ans, s), nil
+}
+
+func saltNames() []string {
+	var out []string
+	for _, s := range salt.All() {
+		out = append(out, s.ID)
+	}
+	return out
+}
+
+func molarMass(id string) (float64, error) {
+	s, err := salt.Find(id)
+	if err != nil {
+		return 0, err
+	}
+	if s.Mass == 0 {
+		return 0, fault.New(fault.Invalid, "%s is a technical product without one molar mass.", s.ID)
+	}
+	return s.Mass, nil
+}
+
+// saltNamed understands names that carry a salt and a solute:
+//
+//	SALT_g_for_dX  grams for a rise of X in the net volume
+//	SALT_g         the same, with the rise as dX_mg_L
+//	stock_SALT_g_per_L
+//	g_SALT         grams in a remineralising recipe
+func saltNamed(name string) *Def {
+	if id, ok := strings.CutPrefix(name, "g_"); ok {
+		if s, err := salt.Find(id); err == nil {
+			return reminOf(name, s.ID)
+		}
+		return nil
+	}
+	stock := false
+	id, ok := strings.CutPrefix(name, "stock_")
+	if ok {
+		if id, ok = strings.CutSuffix(id, "_g_per_L"); !ok {
+			return nil
+		}
+		stock = true
+	} else if i := strings.Index(name, "_g_for_d"); i > 0 {
+		id = name[:i]
+	} else if id, ok = strings.CutSuffix(name, "_g"); !ok {
+		return nil
+	}
+	s, err := salt.Find(id)
+	if err != nil {
+		return nil
+	}
+	ins := make([]Input, 0, int(salt.SoluteCount)+2)
+	for i := salt.Solute(0); i < salt.SoluteCount; i++ {
+		if s.Gives[i] > 0 && i != salt.Alk {
+			ins = append(ins, in("d"+i.String()+"_mg_L", "rise of "+i.String(), quantity.MgL, "d"+i.String()).opt())
+		}
+	}
+	if s.Gives[salt.Alk] > 0 {
+		ins = append(ins, in("dKH_d", "rise of KH", quantity.DKH, "dKH").opt())
+	}
+	ins = append(ins, inNet)
+	out := quantity.Gr
+	if stock {
+		ins, out = append(ins, in("dose_mL", "dose", quantity.ML)), gPerL
+	}
+	return &Def{
+		Name: name, Title: "Grams of " + s.ID + " for a rise in the tank", Topic: TopicSalt, In: ins, Out: out, Source: refMass,
+		Eval: func(a Args) (Answer, error) { return evalSaltNamed(a, s, stock) },
+	}
+}
+
+func evalSaltNamed(a Args, s *salt.Salt, stock bool) (Answer, error) {
+	of, rise, n := salt.Solute(0), 0.0, 0
+	for i := salt.Solute(0); i < salt.SoluteCount; i++ {
+		if key := "d" + i.String() + "_mg_L"; a.Has(key) {
+			of, rise, n = i, a.F(key), n+1
+		}
+	}
+	if a.Has("dKH_d") {
+		of, rise, n = salt.Alk, a.F("dKH_d")*0.35665246, n+1
+	}
+	if n != 1 {
+		return Answer{}, fault.New(fault.Invalid, "Give exactly one rise for %s.", s.ID)
+	}
+	net := quantity.Litre(a.F("net_volume_L"))
+	d, err := salt.ForRise(s, of, rise, net)
+	if err != nil {
+		return Answer{}, err
+	}
+	steps := doseSteps(d, of, rise, float64(net))
+	if !stock {
+		return cautions(one(float64(d.Mass), steps...), s), nil
+	}
+	v, err := salt.PerLitre(s, of, rise, net, quantity.Millilitre(a.F("dose_mL")))
+	if err != nil {
+		return Answer{}, err
+	}
+	ans := one(float64(v), append(steps, step("in a litre", "{g} · 1000/{mL}", float64(v), gPerL, "g", float64(d.Mass), "mL", a.F("dose_mL")))...)
+	if most, _, err := s.PerLitre(20); err == nil {
+		ans = ans.warn(v > most*salt.SafeSaturation, "calc.stock_above_20", say.Num("most", float64(most*salt.SafeSaturation), gPerL, 0))
+	}
+	return cautions(ans, s), nil
+}
+
+func solubilityDefs() []Def {
+	inSalt := word("salt", "salt as sold", saltNames()...)
+	return []Def{
+		{
+			Name: "mass_percent_anhydrous_in_saturated_solution", Aliases: []string{"solubility_percent"}, Title: "Solubility of a salt as the handbook prints it", Topic: TopicFact, In: []Input{{Key: "salt_anhydrous_part_of", Aliases: []string{"salt"}, Title: "salt as sold", Shape: Word}, inT}, Out: "% w/w", Source: refCRC, Valid: "20 to 25 °C; below 20 °C a line through both",
+			Eval: func(a Args) (Answer, error) {
+				s, err := salt.Find(a.Word("salt_anhydrous_part_of", ""))
+				if err != nil {
+					return Answer{}, err
+				}
+				v, far, err := s.AnhydrousPercent(quantity.Celsius(a.F("T_C")))
+				return one(v).warn(far, "calc.solubility_extrapolated"), err
+			},
+		},
+		{
+			Name: "g_hydrate_per_100g_added_water", Aliases: []string{"solubility"}, Title: "Grams of a salt that dissolve in 100 g of water", Topic: TopicSalt, Find: "saturated solubility", In: []Input{inSalt, inT.or(20), in("CRC_anhydrous_mass_percent", "handbook value, where it is not the table's", quantity.Percent).opt()}, Out: perHundred, Source: refCRC,
+			Eval: func(a Args) (Answer, error) {
+				s, err := salt.Find(a.Word("salt", ""))
+				if err != nil {
+					return Answer{}, err
+				}
+				p, far := a.F("CRC_anhydrous_mass_percent"), false
+				if !a.Has("CRC_anhydrous_mass_percent") {
+					if p, far, err = s.AnhydrousPercent(quantity.Celsius(a.F("T_C"))); err != nil {
+						return Answer{}, err
+					}
+				}
+				v, err := s.HydratePerWater(p)
+				h := p * s.Mass / (s.Mass - s.WaterMass)
+				return one(v, step("salt with its water", "{p} · {M}/{Ma}", h, quantity.Percent, "p", p, "M", s.Mass, "Ma", s.Mass-s.WaterMass),
+					step("per 100 g of water", "100 · {h}/(100 − {h})", v, perHundred, "h", h)).warn(far, "calc.solubility_extrapolated"), err
+			},
+		},
+	}
+}
