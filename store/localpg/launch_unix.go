@@ -102,6 +102,8 @@ func (s *Server) settings() []string {
 		set("wal_level", "minimal")
 		set("max_wal_senders", "0")
 		set("autovacuum", "off")
+		// In the data folder, which is thrown away; elsewhere a kill leaves it.
+		set("dynamic_shared_memory_type", "mmap")
 	}
 	return args
 }

@@ -6,6 +6,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io/fs"
 	"net/url"
@@ -15,6 +16,7 @@ import (
 	"testing"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgxpool"
 
 	"scaperound/migrations"
 	"scaperound/store"
@@ -38,8 +40,8 @@ func EmptyURL(t testing.TB) string {
 var (
 	process struct {
 		once     sync.Once
-		admin    string // the cluster's superuser; empty where there is no cluster
-		ordinary string // the server's role
+		cluster  cluster
+		admin    *pgxpool.Pool // connections of the superuser
 		template string
 		err      error
 		// users is this process's share of the lock that keeps the cluster
@@ -51,11 +53,11 @@ var (
 
 func create(t testing.TB, migrated bool) string {
 	t.Helper()
-	if _, err := localpg.FindBinaries(); err != nil {
-		SkipFor(t, "db", "%v", err)
-	}
 	ctx := context.Background()
 	process.once.Do(func() { process.err = prepare(ctx) })
+	if errors.Is(process.err, localpg.ErrNoBinaries) {
+		SkipFor(t, "db", "%v", process.err)
+	}
 	if process.err != nil {
 		t.Fatalf("the tests' Postgres: %v", process.err)
 	}
@@ -64,20 +66,25 @@ func create(t testing.TB, migrated bool) string {
 	if migrated {
 		template = process.template
 	}
-	admin, err := pgx.Connect(ctx, process.admin)
-	if err != nil {
-		t.Fatalf("connect to the tests' Postgres: %v", err)
-	}
-	defer admin.Close(ctx)
 	// Copying files beats replaying them through the log for a small template.
-	if _, err := admin.Exec(ctx, fmt.Sprintf(`CREATE DATABASE %s TEMPLATE %s OWNER %s STRATEGY file_copy`, name, template, localpg.Role)); err != nil {
+	if _, err := process.admin.Exec(ctx, fmt.Sprintf(`CREATE DATABASE %s TEMPLATE %s OWNER %s STRATEGY file_copy`, name, template, localpg.Role)); err != nil {
 		t.Fatalf("make the test's database: %v", err)
 	}
-	return withDatabase(process.ordinary, name)
+	return withDatabase(process.cluster.ordinary, name)
 }
 
 func prepare(ctx context.Context) (err error) {
-	if process.admin, process.ordinary, err = join(); err != nil {
+	if _, err := localpg.FindBinaries(); err != nil {
+		return err
+	}
+	dir, err := clusterFolder()
+	if err != nil {
+		return err
+	}
+	if process.cluster, process.users, err = join(dir); err != nil {
+		return err
+	}
+	if process.admin, err = pgxpool.New(ctx, process.cluster.admin); err != nil {
 		return err
 	}
 	hash, err := schemaHash(migrations.FS)
@@ -90,7 +97,8 @@ func prepare(ctx context.Context) (err error) {
 
 // buildTemplate migrates the template once, whichever process comes first.
 func buildTemplate(ctx context.Context) error {
-	admin, err := pgx.Connect(ctx, process.admin)
+	// The lock is the session's, so all of it is one connection's work.
+	admin, err := pgx.Connect(ctx, process.cluster.admin)
 	if err != nil {
 		return err
 	}
@@ -112,7 +120,7 @@ func buildTemplate(ctx context.Context) error {
 			return err
 		}
 	}
-	db, err := store.Open(ctx, withDatabase(process.ordinary, half))
+	db, err := store.Open(ctx, withDatabase(process.cluster.ordinary, half))
 	if err != nil {
 		return err
 	}

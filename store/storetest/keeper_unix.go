@@ -31,33 +31,48 @@ const linger = 5 * time.Second
 func init() {
 	if dir := os.Getenv(keeperEnv); dir != "" {
 		if err := keep(dir); err != nil {
-			fmt.Fprintln(os.NewFile(3, "answer"), "error", err)
+			fmt.Fprintf(os.NewFile(3, "answer"), "%q\n", err)
 			os.Exit(1)
 		}
 		os.Exit(0)
 	}
 }
 
-// join makes sure that the cluster runs and returns its two addresses.
-func join() (admin, ordinary string, err error) {
-	dir, err := clusterFolder()
-	if err != nil {
-		return "", "", err
-	}
+// join makes sure that the folder's cluster runs. It runs for as long as users
+// is referenced and open.
+func join(dir string) (c cluster, users *os.File, err error) {
 	// One process at a time looks and starts.
 	starting, err := localpg.LockFile(filepath.Join(dir, "starting"), false, true)
 	if err != nil {
-		return "", "", err
+		return c, nil, err
 	}
 	defer starting.Close()
 	// This waits while a keeper is just leaving.
-	if process.users, err = localpg.LockFile(filepath.Join(dir, "users"), true, true); err != nil {
-		return "", "", err
+	if users, err = localpg.LockFile(filepath.Join(dir, "users"), true, true); err != nil {
+		return c, nil, err
 	}
-	if admin, ordinary, ok := running(dir); ok {
-		return admin, ordinary, nil
+	if c, ok := running(dir); ok {
+		return c, users, nil
 	}
-	return startKeeper(dir)
+	c, err = startKeeper(dir)
+	return c, users, err
+}
+
+// cluster is how to reach the running one.
+type cluster struct {
+	admin    string // the superuser's address
+	ordinary string // the server's role's
+	keeper   string // process number
+}
+
+func (c cluster) String() string { return c.admin + " " + c.ordinary + " " + c.keeper }
+
+func readCluster(line string) (c cluster, ok bool) {
+	fields := strings.Fields(line)
+	if len(fields) != 3 {
+		return c, false
+	}
+	return cluster{fields[0], fields[1], fields[2]}, true
 }
 
 // clusterFolder returns the folder that all processes of this user share, in
@@ -70,7 +85,9 @@ func clusterFolder() (string, error) {
 	if err := syscall.Statfs("/dev/shm", &st); err == nil && uint64(st.Bavail)*uint64(st.Bsize) > room {
 		base = "/dev/shm"
 	}
-	dir := filepath.Join(base, fmt.Sprintf("scaperound-test-%d", os.Getuid()))
+	// The number in it is raised when keepers of before and after this file was
+	// changed would not understand each other.
+	dir := filepath.Join(base, fmt.Sprintf("scaperound-test2-%d", os.Getuid()))
 	// The server may run as another user and passes through.
 	if err := os.Mkdir(dir, 0o711); err != nil && !errors.Is(err, fs.ErrExist) {
 		return "", err
@@ -86,34 +103,33 @@ func clusterFolder() (string, error) {
 	return dir, nil
 }
 
-// running reads the addresses that a keeper left and tries them.
-func running(dir string) (admin, ordinary string, ok bool) {
-	raw, err := os.ReadFile(filepath.Join(dir, "addresses"))
+// running reads where the keeper said the cluster is, and tries it.
+func running(dir string) (c cluster, ok bool) {
+	raw, err := os.ReadFile(filepath.Join(dir, "cluster"))
 	if err != nil {
-		return "", "", false
+		return c, false
 	}
-	lines := strings.Fields(string(raw))
-	if len(lines) != 2 {
-		return "", "", false
+	if c, ok = readCluster(string(raw)); !ok {
+		return c, false
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), 5*time.Second)
 	defer cancel()
-	conn, err := pgx.Connect(ctx, lines[0])
+	conn, err := pgx.Connect(ctx, c.admin)
 	if err != nil {
-		return "", "", false
+		return c, false
 	}
-	return lines[0], lines[1], conn.Close(ctx) == nil
+	return c, conn.Close(ctx) == nil
 }
 
 // startKeeper runs this test binary again as the keeper and waits for its word.
-func startKeeper(dir string) (admin, ordinary string, err error) {
+func startKeeper(dir string) (c cluster, err error) {
 	self, err := os.Executable()
 	if err != nil {
-		return "", "", err
+		return c, err
 	}
 	r, w, err := os.Pipe()
 	if err != nil {
-		return "", "", err
+		return c, err
 	}
 	defer r.Close()
 	cmd := exec.Command(self)
@@ -125,18 +141,18 @@ func startKeeper(dir string) (admin, ordinary string, err error) {
 	err = cmd.Start()
 	w.Close()
 	if err != nil {
-		return "", "", err
+		return c, err
 	}
 	go func() { _ = cmd.Wait() }() // no zombie, where the keeper goes first
 	answer, err := bufio.NewReader(r).ReadString('\n')
 	if err != nil {
-		return "", "", fmt.Errorf("the keeper said %q: %w", answer, err)
+		return c, fmt.Errorf("the keeper said %q: %w", answer, err)
 	}
-	fields := strings.Fields(answer)
-	if len(fields) != 3 || fields[0] != "ready" {
-		return "", "", fmt.Errorf("the keeper failed: %s", strings.TrimSpace(answer))
+	c, ok := readCluster(answer)
+	if !ok {
+		return c, fmt.Errorf("the keeper failed: %s", strings.TrimSpace(answer))
 	}
-	return fields[1], fields[2], nil
+	return c, nil
 }
 
 // keep runs the cluster until nobody has used it for a while.
@@ -161,12 +177,13 @@ func keep(dir string) error {
 	if err != nil {
 		return err
 	}
-	addresses := filepath.Join(dir, "addresses")
-	if err := os.WriteFile(addresses, []byte(server.AdminURL()+"\n"+server.URL()+"\n"), 0o600); err != nil {
+	c := cluster{server.AdminURL(), server.URL(), strconv.Itoa(os.Getpid())}
+	known := filepath.Join(dir, "cluster")
+	if err := os.WriteFile(known, []byte(c.String()), 0o600); err != nil {
 		return err
 	}
 	answer := os.NewFile(3, "answer")
-	fmt.Fprintln(answer, "ready", server.AdminURL(), server.URL())
+	fmt.Fprintln(answer, c)
 	answer.Close()
 
 	lock := filepath.Join(dir, "users")
@@ -188,7 +205,7 @@ func keep(dir string) error {
 			continue
 		}
 		// New users wait for the lock and then find nothing and start anew.
-		err = errors.Join(os.Remove(addresses), server.Stop(ctx), os.RemoveAll(data), os.Remove(lock))
+		err = errors.Join(os.Remove(known), server.Stop(ctx), os.RemoveAll(data), os.Remove(lock))
 		mine.Close()
 		return err
 	}
