@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"scaperound/domain/quantity"
+	"scaperound/domain/share"
 	"scaperound/domain/staff"
 	"scaperound/store"
 )
@@ -15,7 +16,7 @@ type Request struct {
 	Today quantity.Date  // the day that everything is dated from, in the shop's zone
 	Staff []staff.Person // the people of People, in that order, with their keys
 	// LinkKey is the key under the care-sheet links.
-	LinkKey []byte
+	LinkKey share.Key
 }
 
 // Made is what the demo tells about the shop that was made.
