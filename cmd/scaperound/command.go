@@ -30,8 +30,6 @@ func commands() []command {
 		demoCommand(),
 		migrateCommand(),
 		userCommand(),
-		backupCommand(),
-		restoreCommand(),
 		readyCommand(),
 		versionCommand(),
 		helpCommand(),

@@ -11,8 +11,6 @@ import (
 	"os"
 	"strconv"
 	"strings"
-
-	"scaperound/domain/share"
 )
 
 func oneOrZero(v string) (bool, error) {
@@ -143,20 +141,17 @@ func withPassword(databaseURL, password string) string {
 	return u.String()
 }
 
-func checkLinkKey(v string) error {
-	_, err := parseLinkKey(v)
-	return err
-}
+const linkKeyBytes = 32
 
-func parseLinkKey(v string) (key share.Key, err error) {
+func checkLinkKey(v string) error {
 	b, err := hex.DecodeString(v)
 	switch {
 	case err != nil:
-		return key, errors.New("these are not pairs of hexadecimal digits")
-	case len(b) != len(key):
-		return key, fmt.Errorf("it holds %d bytes", len(b))
+		return errors.New("these are not hexadecimal digits")
+	case len(b) < linkKeyBytes:
+		return fmt.Errorf("it holds %d bytes", len(b))
 	}
-	return share.Key(b), nil
+	return nil
 }
 
 func setLog(c *config, v string) error {

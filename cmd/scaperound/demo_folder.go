@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -87,14 +86,11 @@ func readMark(dir string) madeUp {
 }
 
 func writeJSON(path string, v any) error {
-	var text bytes.Buffer
-	enc := json.NewEncoder(&text)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false) // an address keeps its &, for whoever reads it with less than a parser
-	if err := enc.Encode(v); err != nil {
+	text, err := json.MarshalIndent(v, "", "  ")
+	if err != nil {
 		return err
 	}
-	return writePrivately(path, text.Bytes())
+	return writePrivately(path, append(text, '\n'))
 }
 
 func removeIfThere(path string) error {

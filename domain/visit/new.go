@@ -1,7 +1,9 @@
 package visit
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"time"
 
 	"scaperound/domain/fault"
@@ -58,7 +60,22 @@ func New(s Submission, setup tank.Setup, received time.Time, c Context) (Record,
 	if setup.State == tank.Ended {
 		rec.Flags = append(rec.Flags, "tank-ended")
 	}
+	rec.inOrder()
 	return rec, faults.Err()
+}
+
+// inOrder sorts what has no order of its own, so that a record read back from
+// anywhere is the same record.
+func (r *Record) inOrder() {
+	slices.SortStableFunc(r.Readings, func(a, b Reading) int { return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Phase, b.Phase)) })
+	slices.SortStableFunc(r.Signs, func(a, b Sign) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortStableFunc(r.Since, func(a, b Since) int { return cmp.Compare(a.What, b.What) })
+	slices.SortStableFunc(r.Buckets, func(a, b BucketRun) int { return -cmp.Compare(a.Phase, b.Phase) })
+	slices.SortStableFunc(r.Leave, func(a, b Leave) int { return cmp.Compare(a.Item, b.Item) })
+	slices.SortStableFunc(r.Tasks, func(a, b TaskAnswer) int { return cmp.Compare(a.Task, b.Task) })
+	slices.SortStableFunc(r.Movements, func(a, b Movement) int {
+		return cmp.Or(cmp.Compare(a.Group, b.Group), cmp.Compare(a.Species, b.Species), cmp.Compare(a.Reason, b.Reason), cmp.Compare(a.N, b.N))
+	})
 }
 
 // correctSkew moves the device's times onto the server's clock where the two

@@ -185,7 +185,7 @@ func (r *reader) sign(name, rest string) {
 		}
 		return
 	}
-	if !signShape(id) {
+	if _, known := SignOf(id); !known {
 		r.faults.Add(name, fault.Unknown, "There is no sign of this name.")
 		return
 	}
@@ -365,9 +365,4 @@ func IsID(s string) bool {
 		}
 	}
 	return true
-}
-
-// signShape reports whether s could be the id of a sign.
-func signShape(s string) bool {
-	return s != "" && len(s) <= 60 && strings.Trim(s, "abcdefghijklmnopqrstuvwxyz_0123456789") == ""
 }

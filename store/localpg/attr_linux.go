@@ -4,7 +4,6 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
-	"strings"
 	"syscall"
 )
 
@@ -23,9 +22,8 @@ func initAttr(a Account) *syscall.SysProcAttr {
 	return attr
 }
 
-// processesIn lists the living Postgres processes whose working folder is dir:
-// that is where a server and all its helpers stand. A person's shell may stand
-// there too, and is none of ours.
+// processesIn lists the living processes whose working folder is dir: that is
+// where a server and all its helpers stand.
 func processesIn(dir string) ([]int, error) {
 	links, err := filepath.Glob("/proc/[0-9]*/cwd")
 	if err != nil {
@@ -35,9 +33,6 @@ func processesIn(dir string) ([]int, error) {
 	for _, link := range links {
 		// A foreign process cannot be read, and a dead one has no folder.
 		if target, err := os.Readlink(link); err == nil && target == dir {
-			if name, err := os.ReadFile(filepath.Join(filepath.Dir(link), "comm")); err != nil || strings.TrimSpace(string(name)) != "postgres" {
-				continue
-			}
 			if pid, err := strconv.Atoi(filepath.Base(filepath.Dir(link))); err == nil {
 				pids = append(pids, pid)
 			}

@@ -1,5 +1,7 @@
-// Package demoshop makes the invented shop that the demo shows. Nobody and
-// nothing in it exists.
+// Package demoshop makes the invented shop that the demo shows: its people, its
+// town, the tanks it looks after and nine months of visits to them, all from
+// one seed. Nobody and nothing in it exists, and the water obeys mass balance:
+// what a reading shows was fed, dosed, changed, taken up or lost.
 package demoshop
 
 import (

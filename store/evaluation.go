@@ -1,0 +1,234 @@
+package store
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"scaperound/domain/care"
+	"scaperound/domain/fault"
+	"scaperound/domain/tank"
+	"scaperound/domain/visit"
+	"scaperound/domain/wire"
+)
+
+// historyKept is how many earlier visits a judgement sees: two years of weekly
+// ones.
+const historyKept = 104
+
+// evaluated is one judgement with its key.
+type evaluated struct {
+	id         string
+	assessment care.Assessment
+}
+
+// evaluateFrom judges the tank's visits performed at or after a moment, the
+// oldest first, each with what was known of the tank as of its own time, and
+// brings the open tasks in line with the newest. It returns the judgement of
+// rec, the visit that was just written.
+func evaluateFrom(ctx context.Context, tx Tx, rec *visit.Record, from time.Time, assess Assess) (evaluated, error) {
+	var out evaluated
+	tankID, of := rec.Tank, rec.Visit
+	all, err := VisitsOfTank(ctx, tx, tankID, time.Time{}, endOfTime, historyKept+50)
+	if err != nil {
+		return out, err
+	}
+	first := slices.IndexFunc(all, func(r visit.Record) bool { return !r.Performed.Before(from) })
+	if first < 0 {
+		return out, fault.Wrap(fault.Internal, errors.New("the visit that was just written is not among the tank's visits"), "")
+	}
+	for i := range all {
+		if all[i].Visit == of {
+			all[i] = *rec // with its answers to tasks, which are written last
+		}
+	}
+	book, err := bookFrom(ctx, tx, tankID, all[first:])
+	if err != nil {
+		return out, err
+	}
+	if err := book.relearn(ctx, tx, of); err != nil {
+		return out, err
+	}
+	var buf rowBuffer
+	for i := first; i < len(all); i++ {
+		now := &all[i]
+		setup, profile, plan, err := TankAt(ctx, tx, tankID, now.Performed)
+		if err != nil {
+			return out, err
+		}
+		if now.Visit == of {
+			book.answer(now)
+		}
+		c := care.Case{Setup: setup, Profile: profile, Plan: plan, History: all[max(0, i-historyKept):i], Now: *now, Open: book.openBefore(now.Performed)}
+		e := evaluated{id: NewID(), assessment: assess(c)}
+		if i == len(all)-1 {
+			book.settle(&e.assessment, e.id, now.Performed)
+		}
+		cause := "late"
+		if now.Visit == of {
+			out, cause = e, "first"
+		}
+		if _, err := tx.Exec(ctx, `UPDATE evaluation SET current = false WHERE revision = $1 AND current`, now.Revision); err != nil {
+			return out, err
+		}
+		buf.addEvaluation(e, now, profile, cause, tx.Now, all[:i])
+		if err := holdSheet(ctx, tx, &buf, e, now); err != nil {
+			return out, err
+		}
+	}
+	if err := buf.flush(ctx, tx); err != nil {
+		return out, err
+	}
+	if err := book.save(ctx, tx); err != nil {
+		return out, err
+	}
+	return out, book.saveAnswers(ctx, tx, rec)
+}
+
+// endOfTime is later than every visit.
+var endOfTime = time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
+
+func bookFrom(ctx context.Context, tx Tx, tankID string, visits []visit.Record) (*taskBook, error) {
+	named := []string{}
+	for _, v := range visits {
+		for _, a := range v.Tasks {
+			named = append(named, a.Task)
+		}
+	}
+	rows, err := tasksSince(ctx, tx, tankID, visits[0].Performed, named)
+	if err != nil {
+		return nil, err
+	}
+	return newTaskBook(tankID, rows), nil
+}
+
+// addEvaluation queues a judgement and its findings.
+func (b *rowBuffer) addEvaluation(e evaluated, r *visit.Record, p tank.Profile, cause string, now time.Time, history []visit.Record) {
+	a := &e.assessment
+	b.add("evaluation", e.id, r.Revision, r.Tank, r.Performed, now, cause, a.Rules, nullText(p.Version), inputSum(r, p, history), string(a.Status), string(a.Urgency),
+		null(a.Next.On), nil, string(wire.EncodeAssessment(*a)))
+	for i, f := range a.Findings {
+		b.add("finding", e.id, i, f.Rule, f.Subject, string(f.System), string(f.State), string(f.Urgency), string(f.Audience))
+	}
+}
+
+// inputSum names what a judgement was made from, so that one can tell whether
+// it would be made of the same things today.
+func inputSum(r *visit.Record, p tank.Profile, history []visit.Record) []byte {
+	h := sha256.New()
+	fmt.Fprintf(h, "%s\n%s\n%s\n", r.Revision, p.Version, r.Performed.UTC().Format(time.RFC3339Nano))
+	for _, past := range history {
+		fmt.Fprintf(h, "%s\n", past.Revision)
+	}
+	return h.Sum(nil)
+}
+
+// AssessmentHash names an assessment's text, so that a tablet can say which
+// one its technician acted on.
+func AssessmentHash(a care.Assessment) string {
+	sum := sha256.Sum256(wire.EncodeAssessment(a))
+	return hex.EncodeToString(sum[:8])
+}
+
+// holdSheet keeps a sheet back until the owner has seen it, where the
+// judgement says so.
+func holdSheet(ctx context.Context, tx Tx, buf *rowBuffer, e evaluated, r *visit.Record) error {
+	if _, err := tx.Exec(ctx, `UPDATE sheet_hold SET settled_at = $2 WHERE settled_at IS NULL AND evaluation IN (SELECT id FROM evaluation WHERE revision = $1)`, r.Revision, tx.Now); err != nil {
+		return err
+	}
+	if e.assessment.HoldFor != "" {
+		buf.add("sheet_hold", e.id, r.Tank, e.assessment.HoldFor, tx.Now)
+	}
+	return nil
+}
+
+// firstEvaluation is the judgement that the person who posted a revision saw.
+func firstEvaluation(ctx context.Context, db Querier, revision string) (evaluated, error) {
+	return scanEvaluation(db.QueryRow(ctx, `SELECT id, document FROM evaluation WHERE revision = $1 ORDER BY at, id LIMIT 1`, revision))
+}
+
+func scanEvaluation(row pgx.Row) (evaluated, error) {
+	var e evaluated
+	var document string
+	if err := row.Scan(&e.id, &document); err != nil {
+		return e, asFault(err)
+	}
+	var err error
+	e.assessment, err = wire.DecodeAssessment([]byte(document))
+	return e, err
+}
+
+// Evaluation is the newest judgement of a visit.
+type Evaluation struct {
+	ID, Revision string
+	At           time.Time
+	Cause        string
+	Assessment   care.Assessment
+	HeldFor      string // the sheet waits for the owner; empty: it does not
+}
+
+// EvaluationOf returns the present judgement of a visit.
+func (db *DB) EvaluationOf(ctx context.Context, visitID string) (Evaluation, error) {
+	var e Evaluation
+	var document string
+	err := db.pool.QueryRow(ctx, `SELECT e.id, e.revision, e.at, e.cause, e.document, coalesce(h.reason, '')
+		FROM visit v JOIN evaluation e ON e.revision = v.head AND e.current
+		LEFT JOIN sheet_hold h ON h.evaluation = e.id AND h.settled_at IS NULL WHERE v.id = $1`, visitID).
+		Scan(&e.ID, &e.Revision, &e.At, &e.Cause, &document, &e.HeldFor)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return e, errNoVisit()
+	}
+	if err != nil {
+		return e, asFault(err)
+	}
+	e.Assessment, err = wire.DecodeAssessment([]byte(document))
+	return e, err
+}
+
+// NewestAssessment is the present judgement of the tank's newest visit; ok is
+// false for a tank that nobody has visited yet.
+func (db *DB) NewestAssessment(ctx context.Context, tankID string) (a care.Assessment, visitID string, ok bool, err error) {
+	var document string
+	err = db.pool.QueryRow(ctx, `SELECT v.id, e.document FROM visit v JOIN evaluation e ON e.revision = v.head AND e.current
+		WHERE v.tank = $1 AND v.withdrawn_at IS NULL ORDER BY v.performed_at DESC, v.id DESC LIMIT 1`, tankID).Scan(&visitID, &document)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return a, "", false, nil
+	}
+	if err != nil {
+		return a, "", false, asFault(err)
+	}
+	a, err = wire.DecodeAssessment([]byte(document))
+	return a, visitID, err == nil, err
+}
+
+// CaseFor is what a judgement of a visit that is still being typed would see.
+func (db *DB) CaseFor(ctx context.Context, rec visit.Record) (care.Case, error) {
+	c := care.Case{Now: rec}
+	err := db.Snapshot(ctx, func(ctx context.Context, tx Tx) error {
+		var err error
+		if c.Setup, c.Profile, c.Plan, err = TankAt(ctx, tx, rec.Tank, rec.Performed); err != nil {
+			return err
+		}
+		if c.History, err = VisitsOfTank(ctx, tx, rec.Tank, time.Time{}, rec.Performed, historyKept); err != nil {
+			return err
+		}
+		// An amendment is judged without the revision that it replaces.
+		c.History = slices.DeleteFunc(c.History, func(r visit.Record) bool { return r.Visit == rec.Visit })
+		rows, err := tasksSince(ctx, tx, rec.Tank, rec.Performed, []string{})
+		if err != nil {
+			return err
+		}
+		book := newTaskBook(rec.Tank, rows)
+		book.answer(&rec)
+		c.Open = book.openBefore(rec.Performed)
+		return nil
+	})
+	return c, err
+}
+
