@@ -206,4 +206,3 @@ func (p peoplePages) reactivate(w http.ResponseWriter, r *http.Request) error {
 		Undo: &view.Post{Label: "Undo", Action: personPath(person.ID) + "/deactivate"},
 	})
 }
-

@@ -165,3 +165,12 @@ func (f Field) unitText() string {
 	}
 	return f.unit
 }
+
+func anyHint(options []Option) bool {
+	for _, o := range options {
+		if o.Hint != "" {
+			return true
+		}
+	}
+	return false
+}
