@@ -90,7 +90,7 @@ func storybook() []story {
 	empty := view.Form{}
 	faulty := view.Form{Values: typed, Faults: fault.Fields{
 		{Name: "name", Kind: fault.Taken, Text: "This customer has a tank of that name already."},
-		{Name: "litres", Kind: fault.Ambiguous, Text: "1,250 can be read as 1250 or as 1.25. Which is meant?", Confirm: "litres=1250"},
+		{Name: "litres", Kind: fault.Ambiguous, Text: "1,250 can be read as 1250 or as 1.25. Which is meant?", Confirm: "1250"},
 		{Name: "flow", Kind: fault.Missing, Text: "Say how the far-end plants move."},
 		{Name: "drops", Kind: fault.Impossible, Text: "Drops are counted in whole numbers."},
 		{Name: "leave", Kind: fault.Missing, Text: "Look at the filter before you leave."},
