@@ -44,8 +44,12 @@ func newWorld(spec tankSpec, setup tank.Setup, netLitres float64, b bag, today q
 	if netLitres > 250 {
 		w.full, w.tare = 5, 6.4
 	}
+	// No two tanks of one way are alike.
+	for _, rate := range []*float64{&w.way.uptakeNO3, &w.way.feed, &w.way.co2, &w.way.ppfd} {
+		*rate *= 0.85 + 0.3*r.Float64()
+	}
 	s := w.tap.with(w.way.roShare)
-	w.pool = pool{litres: netLitres, no3: 12, po4: 0.6, k: 12, fe: 0.04, kh: s.kh, gh: s.gh, co2: 3, temp: w.way.target,
+	w.pool = pool{litres: netLitres, no3: 6 + 10*r.Float64(), po4: 0.6, k: 8 + 6*r.Float64(), fe: 0.04, kh: s.kh, gh: s.gh, co2: 3, temp: w.way.target,
 		nitrifiers: [2]float64{1, 1}, flow: spec.filter, cylinder: w.full * (0.4 + 0.6*r.Float64())}
 	if spec.way == "young" {
 		w.pool.no3, w.pool.po4, w.pool.k, w.pool.nitrifiers = 2, 0.1, 3, [2]float64{0.004, 0.001}
