@@ -31,6 +31,7 @@ func commands() []command {
 		migrateCommand(),
 		userCommand(),
 		readyCommand(),
+		calcCommand(),
 		versionCommand(),
 		helpCommand(),
 	}

@@ -114,8 +114,8 @@ func evalAfterChange(a Args) (Answer, error) {
 	return one(float64(r.NH3N),
 		step("TAN", "{a} + {w} · ({b} − {a})", float64(r.TAN), mgNL, "a", float64(tank.TAN), "b", float64(fresh.TAN), "w", w),
 		step("KH", "{a} + {w} · ({b} − {a})", float64(r.KH), quantity.DKH, "a", float64(tank.KH), "b", float64(fresh.KH), "w", w),
-		step("pH", "of that KH in air with {x} ppm CO2", float64(r.PH), quantity.PHUnit, "x", a.F("room_ppm")),
-		step("NH3-N", "TAN times its share at that pH", float64(r.NH3N), mgNL),
+		step("pH", "~of that KH in air with {x} ppm CO2", float64(r.PH), quantity.PHUnit, "x", a.F("room_ppm")),
+		step("NH3-N", "~TAN times its share at that pH", float64(r.NH3N), mgNL),
 		step("largest share that stays below {limit} mg/L", "", float64(most), plain, "limit", a.F("limit")),
 	).warn(float64(r.NH3N) > a.F("limit"), "calc.nh3_above_guide"), err
 }
@@ -133,7 +133,7 @@ func oxygenDefs() []Def {
 	const bk Ref = "Benson and Krause 1984, Limnol. Oceanogr. 29, 620"
 	sat := func(a Args) (Answer, error) {
 		v, err := chem.OxygenSaturation(quantity.Celsius(a.F("T_C")), quantity.Metre(a.F("altitude_m")))
-		return one(float64(v), step("O2", "saturation at {t} °C and {h} m", float64(v), quantity.MgL, "t", a.F("T_C"), "h", a.F("altitude_m"))), err
+		return one(float64(v), step("O2", "~saturation at {t} °C and {h} m", float64(v), quantity.MgL, "t", a.F("T_C"), "h", a.F("altitude_m"))), err
 	}
 	return []Def{
 		{Name: "DO_sat_1atm", Aliases: []string{"oxygen_saturation", "DO_sat_760mmHg_rounded"}, Title: "Oxygen of saturated water", Topic: TopicAnimal, In: []Input{inT}, Out: quantity.MgL, Source: bk, Valid: "0 to 40 °C", Eval: sat},

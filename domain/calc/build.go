@@ -88,9 +88,11 @@ func (a Answer) warn(when bool, id string, args ...say.Arg) Answer {
 }
 
 // step writes a line of the working. The template holds symbols in braces, which
-// the pairs of symbol and number that follow fill in.
+// the pairs of symbol and number that follow fill in. A template
+// that begins with ~ is words rather than a formula.
 func step(name, template string, v float64, u quantity.Unit, pairs ...any) Step {
-	clean, filled := template, template
+	words, isWords := strings.CutPrefix(template, "~")
+	clean, filled := words, words
 	for i := 0; i+1 < len(pairs); i += 2 {
 		sym, _ := pairs[i].(string)
 		var text string
@@ -108,6 +110,9 @@ func step(name, template string, v float64, u quantity.Unit, pairs ...any) Step 
 		clean = strings.ReplaceAll(clean, "{"+sym+"}", sym)
 		filled = strings.ReplaceAll(filled, "{"+sym+"}", text)
 	}
+	if isWords {
+		clean = ""
+	}
 	return Step{Name: name, Formula: clean, Filled: filled, Value: v, Unit: u}
 }
 
@@ -118,7 +123,10 @@ func (s Step) String() string {
 	if s.Formula != "" {
 		b.WriteString(" = " + s.Formula)
 	}
-	if s.Filled != s.Formula {
+	switch {
+	case s.Formula == "" && s.Filled != "":
+		b.WriteString(", " + s.Filled + ",")
+	case s.Filled != s.Formula:
 		b.WriteString(" = " + s.Filled)
 	}
 	b.WriteString(" = " + figure(s.Value))

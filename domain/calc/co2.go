@@ -69,8 +69,8 @@ func co2Steps(ph, kh float64, w chem.Water, value float64) []Step {
 	alk := kh * chem.MeqPerDegree
 	steps := []Step{
 		step("alkalinity", "{KH} · 0.356652", alk, quantity.MeqL, "KH", kh),
-		step("pK1", "at {t} °C", pk1, plain, "t", float64(w.Temp)),
-		step("γ1", "Davies at I = {I} mol/L", g1, plain, "I", float64(w.Ionic)),
+		step("pK1", "~at {t} °C", pk1, plain, "t", float64(w.Temp)),
+		step("γ1", "~Davies at I = {I} mol/L", g1, plain, "I", float64(w.Ionic)),
 		step("CO2", "44.009 · {Alk} · {γ1} · 10^({pK1} − {pH}), less OH⁻ and CO3²⁻", value, quantity.MgL, "Alk", alk, "γ1", g1, "pK1", pk1, "pH", ph),
 		step("shortcut of the trade", "3 · {KH} · 10^(7 − {pH})", float64(short), quantity.MgL, "KH", kh, "pH", ph),
 	}
@@ -190,7 +190,7 @@ func co2Defs() []Def {
 					return Answer{}, err
 				}
 				v, err := chem.PHInAir(quantity.DegreeKH(a.F("KH_d")), w, airOf(a))
-				return one(float64(v), step("pH", "at which KH {KH} holds the CO2 of air with {x} ppm", float64(v), quantity.PHUnit, "KH", a.F("KH_d"), "x", a.F("room_ppm"))), err
+				return one(float64(v), step("pH", "~at which KH {KH} holds the CO2 of air with {x} ppm", float64(v), quantity.PHUnit, "KH", a.F("KH_d"), "x", a.F("room_ppm"))), err
 			},
 		},
 		{
@@ -207,7 +207,7 @@ func co2Defs() []Def {
 					return Answer{}, err
 				}
 				eq, err := chem.CO2WithAir(quantity.Celsius(a.F("T_C")), airOf(a).CO2, airOf(a).Altitude)
-				return one(float64(v), step("CO2 of the sample", "with air of {x} ppm", float64(eq), quantity.MgL, "x", a.F("room_ppm")),
+				return one(float64(v), step("CO2 of the sample", "~with air of {x} ppm", float64(eq), quantity.MgL, "x", a.F("room_ppm")),
 					step("drop", "log({wanted} / {sample})", float64(v), quantity.PHUnit, "wanted", a.F("CO2_target"), "sample", float64(eq))), err
 			},
 		},
@@ -265,7 +265,7 @@ func evalDrop(a Args) (Answer, error) {
 		return Answer{}, err
 	}
 	ans := one(float64(e.Value),
-		step("CO2 of the sample", "with air of {x} ppm", float64(eq), quantity.MgL, "x", (ppm.Lo+ppm.Hi)/2),
+		step("CO2 of the sample", "~with air of {x} ppm", float64(eq), quantity.MgL, "x", (ppm.Lo+ppm.Hi)/2),
 		step("CO2", "{sample} · 10^({pHs} − {pHt})", float64(e.Value), quantity.MgL, "sample", float64(eq), "pHs", a.F("pH_degassed"), "pHt", a.F("pH_tank")))
 	if e.Hi > e.Lo {
 		ans = ans.between(float64(e.Lo90), float64(e.Hi90))

@@ -11,7 +11,7 @@ func byTemperature(name, title string, src Ref, f func(quantity.Celsius) (float6
 		Name: name, Title: title, Topic: TopicFact, In: []Input{inT}, Out: plain, Source: src,
 		Eval: func(a Args) (Answer, error) {
 			v, err := f(quantity.Celsius(a.F("T_C")))
-			return one(v, step(name, "at {t} °C = {T} K", v, plain, "t", a.F("T_C"), "T", a.F("T_C")+273.15)), err
+			return one(v, step(name, "~at {t} °C = {T} K", v, plain, "t", a.F("T_C"), "T", a.F("T_C")+273.15)), err
 		},
 	}
 }

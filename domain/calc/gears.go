@@ -76,14 +76,14 @@ func cylinderDefs() []Def {
 			Name: "CO2_sat_pressure", Title: "Pressure in a CO2 cylinder with liquid in it", Topic: TopicGear, Find: "gauge bar", In: []Input{inT}, Out: "bar abs", Source: sw, Valid: "-56 to 30.98 °C",
 			Eval: func(a Args) (Answer, error) {
 				v, err := gear.SaturationPressure(quantity.Celsius(a.F("T_C")))
-				return one(float64(v), step("p", "equation 3.13 at {t} °C", float64(v), "bar abs", "t", a.F("T_C"))).warn(true, "calc.gauge_shows_room"), err
+				return one(float64(v), step("p", "~equation 3.13 at {t} °C", float64(v), "bar abs", "t", a.F("T_C"))).warn(true, "calc.gauge_shows_room"), err
 			},
 		},
 		{
 			Name: "CO2_vapour_density", Title: "Density of CO2 vapour over its liquid", Topic: TopicFact, In: []Input{inT}, Out: kgPerM3, Source: sw, Valid: "-56 to 30.98 °C",
 			Eval: func(a Args) (Answer, error) {
 				v, err := gear.VapourDensity(quantity.Celsius(a.F("T_C")))
-				return one(v, step("ρ", "equation 3.15 at {t} °C", v, kgPerM3, "t", a.F("T_C"))), err
+				return one(v, step("ρ", "~equation 3.15 at {t} °C", v, kgPerM3, "t", a.F("T_C"))), err
 			},
 		},
 		{

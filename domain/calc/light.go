@@ -55,7 +55,7 @@ func lightDefs() []Def {
 			Name: "light_share_below", Title: "Share of a light map below what the plants need", Topic: TopicLight, Find: "shaded corner", In: []Input{points, in("need", "PPFD needed, one or one for each point", quantity.Umol).many()}, Out: plain, Source: "definition",
 			Eval: func(a Args) (Answer, error) {
 				m, err := light.Measure(micromols(a.List("PPFD")), micromols(a.List("need"))...)
-				return one(float64(m.Below.V), step("share below", "points below their need/{n}", float64(m.Below.V), plain, "n", m.Points)).warn(!m.Enough, "calc.few_points"), err
+				return one(float64(m.Below.V), step("share below", "~points below their need/{n}", float64(m.Below.V), plain, "n", m.Points)).warn(!m.Enough, "calc.few_points"), err
 			},
 		},
 		{
