@@ -30,6 +30,8 @@ func commands() []command {
 		demoCommand(),
 		migrateCommand(),
 		userCommand(),
+		backupCommand(),
+		restoreCommand(),
 		readyCommand(),
 		calcCommand(),
 		versionCommand(),

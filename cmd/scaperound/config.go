@@ -116,7 +116,7 @@ var settings = []setting{
 	},
 	{
 		name:   "SCAPEROUND_LINK_KEY",
-		takes:  "32 bytes or more as hexadecimal digits",
+		takes:  "32 bytes as 64 hexadecimal digits",
 		preset: "DATA/link.key, made at the first start",
 		text:   "The key under the care-sheet links. With another key every printed link is dead; a backup does not hold it.",
 		secret: true,

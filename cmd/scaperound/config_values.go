@@ -11,6 +11,8 @@ import (
 	"os"
 	"strconv"
 	"strings"
+
+	"scaperound/domain/share"
 )
 
 func oneOrZero(v string) (bool, error) {
@@ -141,17 +143,20 @@ func withPassword(databaseURL, password string) string {
 	return u.String()
 }
 
-const linkKeyBytes = 32
-
 func checkLinkKey(v string) error {
+	_, err := parseLinkKey(v)
+	return err
+}
+
+func parseLinkKey(v string) (key share.Key, err error) {
 	b, err := hex.DecodeString(v)
 	switch {
 	case err != nil:
-		return errors.New("these are not hexadecimal digits")
-	case len(b) < linkKeyBytes:
-		return fmt.Errorf("it holds %d bytes", len(b))
+		return key, errors.New("these are not pairs of hexadecimal digits")
+	case len(b) != len(key):
+		return key, fmt.Errorf("it holds %d bytes", len(b))
 	}
-	return nil
+	return share.Key(b), nil
 }
 
 func setLog(c *config, v string) error {

@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"scaperound/domain/share"
 )
 
 // The folder's name below the place where programs keep their state.
@@ -78,28 +80,30 @@ const linkKeyFile = "link.key"
 // loadLinkKey returns the configured key, else the folder's, which is made the
 // first time. A key file that cannot be used is never replaced: with another
 // key every printed link is dead.
-func loadLinkKey(c *config, dir string) ([]byte, error) {
+func loadLinkKey(c *config, dir string) (key share.Key, err error) {
 	if c.linkKey != "" {
-		return hex.DecodeString(c.linkKey)
+		return parseLinkKey(c.linkKey)
 	}
 	path := filepath.Join(dir, linkKeyFile)
 	text, err := os.ReadFile(path)
 	switch {
 	case err == nil:
-		digits := strings.TrimSpace(string(text))
-		if err := checkLinkKey(digits); err != nil {
-			return nil, fmt.Errorf("the key file %s cannot be used: %w. Put the right one back; without it the links that customers have are dead", path, err)
+		key, err = parseLinkKey(strings.TrimSpace(string(text)))
+		if err != nil {
+			return key, fmt.Errorf("the key file %s cannot be used: %w. Put the right one back; without it the links that customers have are dead", path, err)
 		}
-		return hex.DecodeString(digits)
+		return key, nil
 	case !errors.Is(err, fs.ErrNotExist):
-		return nil, fmt.Errorf("read the key file: %w", err)
+		return key, fmt.Errorf("read the key file: %w", err)
 	}
-	key := make([]byte, linkKeyBytes)
-	if _, err := rand.Read(key); err != nil {
-		return nil, err
+	if err := makeFolder(dir); err != nil {
+		return key, err
 	}
-	if err := writePrivately(path, []byte(hex.EncodeToString(key)+"\n")); err != nil {
-		return nil, fmt.Errorf("make the key file: %w", err)
+	if _, err := rand.Read(key[:]); err != nil {
+		return key, err
+	}
+	if err := writePrivately(path, []byte(hex.EncodeToString(key[:])+"\n")); err != nil {
+		return key, fmt.Errorf("make the key file: %w", err)
 	}
 	return key, nil
 }

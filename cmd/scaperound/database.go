@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 
 	"scaperound/store"
 	"scaperound/store/localpg"
@@ -72,9 +74,10 @@ func (d *database) why() error {
 	return fmt.Errorf("the private database ended")
 }
 
-// bringUpToDate migrates a private database. A database of the shop's own is only checked: there the
+// bringUpToDate migrates a private database, after a backup where there is
+// anything to lose. A database of the shop's own is only checked: there the
 // migration is a step that somebody takes on purpose.
-func (d *database) bringUpToDate(ctx context.Context) error {
+func (d *database) bringUpToDate(ctx context.Context, dir string, progress io.Writer) error {
 	if d.private == nil {
 		return d.CheckSchema(ctx)
 	}
@@ -88,6 +91,46 @@ func (d *database) bringUpToDate(ctx context.Context) error {
 	if len(schema.Pending) == 0 {
 		return nil
 	}
+	if schema.At > 0 {
+		if err := d.backupBefore(ctx, dir, schema.At, progress); err != nil {
+			return fmt.Errorf("the database must be brought up to date, and the backup before that failed, so nothing was changed: %w", err)
+		}
+	}
 	_, err = d.Migrate(ctx)
 	return err
+}
+
+// backupBefore keeps what a migration is about to change, in a file named by
+// where the database stands and by the moment.
+func (d *database) backupBefore(ctx context.Context, dir string, at int64, progress io.Writer) error {
+	folder := filepath.Join(dir, "backups")
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return err
+	}
+	path := filepath.Join(folder, fmt.Sprintf("before-migration-%s-at-%d.backup", d.Now().Format("20060102-150405"), at))
+	if _, err := d.BackupFile(ctx, path, nil); err != nil {
+		return err
+	}
+	fmt.Fprintf(progress, "The database is brought up to date; as it was before, it is in %s\n", path)
+	return nil
+}
+
+// somethingThere refuses to make a new private database for a command that
+// would find nothing in it.
+func somethingThere(c *config, dir string) error {
+	if c.databaseURL != "" {
+		return nil
+	}
+	if _, err := os.Stat(dir); err != nil {
+		return fmt.Errorf("there is no data folder %s; name it with --data", dir)
+	}
+	return nil
+}
+
+// keyPlace says where the link key is kept.
+func keyPlace(c *config, dir string) string {
+	if c.linkKey != "" {
+		return "SCAPEROUND_LINK_KEY holds it"
+	}
+	return filepath.Join(dir, linkKeyFile)
 }

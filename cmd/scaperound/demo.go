@@ -170,7 +170,7 @@ func browsable(addr net.Addr) string {
 func makeDemoShop(ctx context.Context, e *env, c *config, dir string, db *database, f demoFlags) (madeUp, error) {
 	kept := readMark(dir)
 	if f.keep && kept.Loaded {
-		return kept, db.bringUpToDate(ctx)
+		return kept, db.bringUpToDate(ctx, dir, e.stderr)
 	}
 	if f.keep {
 		fmt.Fprintln(e.stderr, "There is no finished demo to keep; making a new one.")
@@ -187,7 +187,7 @@ func makeDemoShop(ctx context.Context, e *env, c *config, dir string, db *databa
 		return madeUp{}, err
 	}
 	db.DB = fresh
-	if err := db.bringUpToDate(ctx); err != nil {
+	if err := db.bringUpToDate(ctx, dir, e.stderr); err != nil {
 		return madeUp{}, err
 	}
 	m := madeUp{Seed: f.seed, Today: f.today.String()}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -86,11 +87,14 @@ func readMark(dir string) madeUp {
 }
 
 func writeJSON(path string, v any) error {
-	text, err := json.MarshalIndent(v, "", "  ")
-	if err != nil {
+	var text bytes.Buffer
+	enc := json.NewEncoder(&text)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false) // an address keeps its &, for whoever reads it with less than a parser
+	if err := enc.Encode(v); err != nil {
 		return err
 	}
-	return writePrivately(path, append(text, '\n'))
+	return writePrivately(path, text.Bytes())
 }
 
 func removeIfThere(path string) error {

@@ -4,6 +4,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -92,5 +93,61 @@ func TestDemoScriptRefusesWithoutPostgres(t *testing.T) {
 	out, err := dryRun(t, tools(t, "brew", "go"), t.TempDir(), "--yes")
 	if err == nil || !strings.Contains(out, "brew install postgresql@17") || strings.Contains(out, "was called") {
 		t.Errorf("error %v, said:\n%s", err, out)
+	}
+}
+
+// With --yes it installs as root without asking, sets up no database service of
+// the system, and builds. Everything it calls writes down its name instead.
+func TestDemoScriptInstalls(t *testing.T) {
+	if _, err := os.Stat("/bin/sh"); err != nil {
+		t.Skip("this system has no /bin/sh")
+	}
+	for _, c := range []struct {
+		name, aptStatus string
+		calls           []string
+		says            string
+	}{
+		{"and builds", "0", []string{
+			"mkdir -p /etc/postgresql-common/createcluster.d", "tee /etc/postgresql-common/createcluster.d/scaperound-once.conf",
+			"apt-get update -q", "apt-get install -q -y --no-install-recommends postgresql",
+			"rm -f /etc/postgresql-common/createcluster.d/scaperound-once.conf", "go build",
+		}, "Building"},
+		{"and stops where that fails", "100", []string{
+			"mkdir -p /etc/postgresql-common/createcluster.d", "tee /etc/postgresql-common/createcluster.d/scaperound-once.conf",
+			"apt-get update -q",
+			"rm -f /etc/postgresql-common/createcluster.d/scaperound-once.conf",
+		}, "could not install: postgresql"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := tools(t)
+			called := filepath.Join(dir, "called")
+			program := func(name, body string) {
+				t.Helper()
+				os.Remove(filepath.Join(dir, name))
+				text := "#!/bin/sh\n" + body + "\n"
+				if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o755); err != nil {
+					t.Fatal(err)
+				}
+			}
+			note := `echo "${0##*/} $*" >>` + called
+			program("id", "echo 0")
+			program("env", `while case $1 in *=*) true ;; *) false ;; esac; do shift; done; exec "$@"`)
+			for _, name := range []string{"mkdir", "tee", "rm"} {
+				program(name, note)
+			}
+			program("apt-get", note+"\nexit "+c.aptStatus)
+			program("go", `case $1 in env) echo go1.99.1 ;; build) echo "go build" >>`+called+"; exit 9 ;; esac")
+			out, err := dryRun(t, dir, t.TempDir(), "--yes")
+			if err == nil {
+				t.Errorf("it went on after a failure:\n%s", out)
+			}
+			text, _ := os.ReadFile(called)
+			if got := strings.Split(strings.TrimSpace(string(text)), "\n"); !slices.Equal(got, c.calls) {
+				t.Errorf("it called\n%s\nwant\n%s\nand said:\n%s", strings.Join(got, "\n"), strings.Join(c.calls, "\n"), out)
+			}
+			if !strings.Contains(out, c.says) {
+				t.Errorf("it does not say %q:\n%s", c.says, out)
+			}
+		})
 	}
 }

@@ -68,7 +68,7 @@ func serve(ctx context.Context, e *env, c *config, dir string) error {
 		return err
 	}
 	defer db.close()
-	if err := db.bringUpToDate(ctx); err != nil {
+	if err := db.bringUpToDate(ctx, dir, e.stderr); err != nil {
 		return err
 	}
 	handler, err := newHandler(c, dir, db, log)

@@ -66,7 +66,7 @@ func runUser(ctx context.Context, e *env, flags *flag.FlagSet, args []string) er
 		return err
 	}
 	defer db.close()
-	if err := db.bringUpToDate(ctx); err != nil {
+	if err := db.bringUpToDate(ctx, dir, e.stderr); err != nil {
 		return err
 	}
 	return addUser(ctx, e, db, draft, hash)

@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"syscall"
 )
 
@@ -22,8 +23,9 @@ func initAttr(a Account) *syscall.SysProcAttr {
 	return attr
 }
 
-// processesIn lists the living processes whose working folder is dir: that is
-// where a server and all its helpers stand.
+// processesIn lists the living Postgres processes whose working folder is dir:
+// that is where a server and all its helpers stand. A person's shell may stand
+// there too, and is none of ours.
 func processesIn(dir string) ([]int, error) {
 	links, err := filepath.Glob("/proc/[0-9]*/cwd")
 	if err != nil {
@@ -33,6 +35,9 @@ func processesIn(dir string) ([]int, error) {
 	for _, link := range links {
 		// A foreign process cannot be read, and a dead one has no folder.
 		if target, err := os.Readlink(link); err == nil && target == dir {
+			if name, err := os.ReadFile(filepath.Join(filepath.Dir(link), "comm")); err != nil || strings.TrimSpace(string(name)) != "postgres" {
+				continue
+			}
 			if pid, err := strconv.Atoi(filepath.Base(filepath.Dir(link))); err == nil {
 				pids = append(pids, pid)
 			}

@@ -122,7 +122,9 @@ var errPassword = errors.New("the database knows another password")
 // folder alone guards it.
 func (s *Server) resetPasswords(ctx context.Context) error {
 	s.logf("The database does not know the passwords in %s; setting them anew.", s.files.passwords())
-	hba := filepath.Join(s.files.server(), "open-hba.conf")
+	// Not in the server's own folder: root must not write where another account
+	// could have put a link.
+	hba := filepath.Join(s.files.data, "postgres-open-hba.conf")
 	if err := writeFile(hba, "local all all trust\n"); err != nil {
 		return err
 	}

@@ -75,6 +75,25 @@ func TestPidFileThatNamesALivingStranger(t *testing.T) {
 	}
 }
 
+func TestStrangerWhoStandsInTheDatabaseFolder(t *testing.T) {
+	t.Parallel()
+	data, f := made(t)
+	cmd := exec.Command("sleep", "300") // as it were a person's shell
+	cmd.Dir, cmd.SysProcAttr = f.pgdata(), f.account.Attr()
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	ended := make(chan struct{})
+	go func() { _ = cmd.Wait(); close(ended) }()
+	t.Cleanup(func() { _ = cmd.Process.Kill(); <-ended })
+	connect(t, start(t, data).URL())
+	select {
+	case <-ended:
+		t.Error("the stranger was ended")
+	default:
+	}
+}
+
 func TestSocketLockThatNamesALivingStranger(t *testing.T) {
 	t.Parallel()
 	data, f := made(t)

@@ -112,13 +112,22 @@ func running(dir string) (c cluster, ok bool) {
 	if c, ok = readCluster(string(raw)); !ok {
 		return c, false
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), 5*time.Second)
+	// A busy machine answers late. Only a socket that is not there, or that
+	// nobody listens on, says that the cluster is gone: a second one would take
+	// the place of the first under its users.
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
-	conn, err := pgx.Connect(ctx, c.admin)
-	if err != nil {
-		return c, false
+	for ctx.Err() == nil {
+		conn, err := pgx.Connect(ctx, c.admin)
+		if err == nil {
+			return c, conn.Close(ctx) == nil
+		}
+		if errors.Is(err, syscall.ENOENT) || errors.Is(err, syscall.ECONNREFUSED) {
+			break
+		}
+		time.Sleep(100 * time.Millisecond)
 	}
-	return c, conn.Close(ctx) == nil
+	return c, false
 }
 
 // startKeeper runs this test binary again as the keeper and waits for its word.

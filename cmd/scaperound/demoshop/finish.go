@@ -7,9 +7,7 @@ import (
 	"strconv"
 
 	"scaperound/domain/care"
-	"scaperound/domain/fault"
 	"scaperound/domain/say"
-	"scaperound/domain/share"
 	"scaperound/domain/staff"
 	"scaperound/domain/wire"
 	"scaperound/store"
@@ -40,10 +38,7 @@ func (l *loader) finish(ctx context.Context, made []madeTank) (Made, error) {
 	if err != nil {
 		return out, err
 	}
-	if len(l.req.LinkKey) != share.KeySize {
-		return out, fault.New(fault.Internal, "The key of the links has %d bytes instead of %d.", len(l.req.LinkKey), share.KeySize)
-	}
-	key := share.Key(l.req.LinkKey)
+	key := l.req.LinkKey
 	out.Link = "/s/" + url.PathEscape(key.Token(link.ID, link.Generation))
 	out.Print = out.Link + "/print"
 	return out, nil

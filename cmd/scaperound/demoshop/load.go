@@ -9,6 +9,7 @@ import (
 	"scaperound/domain/customer"
 	"scaperound/domain/fault"
 	q "scaperound/domain/quantity"
+	"scaperound/domain/share"
 	"scaperound/domain/staff"
 	"scaperound/domain/tank"
 	"scaperound/domain/volume"
@@ -22,7 +23,7 @@ type Request struct {
 	Today q.Date         // the day that everything is dated from, in the shop's zone
 	Staff []staff.Person // the people of People, in that order, with their keys
 	// LinkKey is the key under the care-sheet links.
-	LinkKey []byte
+	LinkKey share.Key
 }
 
 // Made is what the demo tells about the shop that was made.
