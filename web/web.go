@@ -13,6 +13,8 @@ import (
 	"time"
 
 	"github.com/alexedwards/scs/v2"
+
+	"scaperound/domain/share"
 )
 
 // Config is what the handler needs from outside.
@@ -22,6 +24,8 @@ type Config struct {
 	Public *url.URL
 	// Store keeps the facts.
 	Store Store
+	// LinkKey signs the addresses of care sheets.
+	LinkKey share.Key
 	// Sessions keeps who is signed in. Tokens reach it hashed.
 	Sessions scs.Store
 	// TrustedProxies are believed when they say whom they speak for.

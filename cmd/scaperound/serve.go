@@ -95,12 +95,14 @@ func (c *config) logger(e *env) *slog.Logger {
 
 // newHandler puts the pages on the store.
 func newHandler(c *config, dir string, db *database, log *slog.Logger) (http.Handler, error) {
-	if _, err := loadLinkKey(c, dir); err != nil {
+	key, err := loadLinkKey(c, dir)
+	if err != nil {
 		return nil, err
 	}
 	return web.New(web.Config{
 		Public:         c.publicURL,
 		Store:          db.DB,
+		LinkKey:        key,
 		Sessions:       pgxstore.NewWithCleanupInterval(db.Pool(), 0),
 		TrustedProxies: c.trusted,
 		Log:            log,
