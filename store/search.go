@@ -50,7 +50,7 @@ func (db *DB) Search(ctx context.Context, typed string) (customer.Found, error) 
 			hits, found.More = hits[:foundMost], true
 		}
 		found.Customers = groupHits(hits)
-		rows, err = tx.Query(ctx, findTanks, words, tx.Now, foundMost+1)
+		rows, err = tx.Query(ctx, findTanks, words, tx.Now, foundMost+1, digits)
 		found.Tanks, err = collect(rows, err, scanFoundTank)
 		if len(found.Tanks) > foundMost {
 			found.Tanks, found.More = found.Tanks[:foundMost], true
@@ -72,15 +72,16 @@ const findPeople = `
 		c.sort_key COLLATE "C", c.id, s.sort_key COLLATE "C", s.id
 	LIMIT $3`
 
-// One word at least is the tank's own; the rest may say where it stands.
+// A tank is found by its own words and by those that say where it stands and
+// whose it is; its own count most.
 const findTanks = `
 	WITH home AS (SELECT DISTINCT ON (tank) tank, site FROM tank_site WHERE since <= $2 ORDER BY tank, since DESC)
 	SELECT t.id, t.name, t.state, coalesce(s.id::text, ''), coalesce(s.name, ''), coalesce(c.name, '')
 	FROM tank t LEFT JOIN home ON home.tank = t.id LEFT JOIN site s ON s.id = home.site LEFT JOIN customer c ON c.id = s.customer
 	CROSS JOIN LATERAL (SELECT ' ' || t.search || ' ' || coalesce(s.search, '') || ' ' || coalesce(c.search, '') AS all_words) x
-	WHERE NOT EXISTS (SELECT FROM unnest($1::text[]) w WHERE strpos(x.all_words, w) = 0)
-		AND EXISTS (SELECT FROM unnest($1::text[]) w WHERE strpos(t.search, w) > 0)
-	ORDER BY t.state = 'ended', EXISTS (SELECT FROM unnest($1::text[]) w WHERE strpos(x.all_words, ' ' || w) = 0), t.sort_key COLLATE "C", t.id
+	WHERE c.erased_at IS NULL AND (NOT EXISTS (SELECT FROM unnest($1::text[]) w WHERE strpos(x.all_words, w) = 0) OR $4 <> '' AND strpos(c.search, $4) > 0)
+	ORDER BY t.state = 'ended', NOT EXISTS (SELECT FROM unnest($1::text[]) w WHERE strpos(t.search, w) > 0),
+		EXISTS (SELECT FROM unnest($1::text[]) w WHERE strpos(x.all_words, ' ' || w) = 0), t.sort_key COLLATE "C", t.id
 	LIMIT $3`
 
 type hit struct {

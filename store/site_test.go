@@ -303,8 +303,10 @@ func TestSearch(t *testing.T) {
 	if found, _ = p.Search(t.Context(), "nano pim"); len(found.Tanks) != 1 {
 		t.Errorf("a tank and whose it is: %+v", found.Tanks)
 	}
-	if found, _ = p.Search(t.Context(), "quill"); len(found.Tanks) != 0 {
-		t.Errorf("a tank is found by nothing of its own: %+v", found.Tanks)
+	for _, whose := range []string{"quill", "weir lane", "5550142"} {
+		if found, _ = p.Search(t.Context(), whose); len(found.Tanks) != 1 || found.Tanks[0].ID != river {
+			t.Errorf("the tank of %s: %+v", whose, found.Tanks)
+		}
 	}
 	if err := p.ArchiveCustomer(t.Context(), p.owner, norman, true); err != nil {
 		t.Fatal(err)

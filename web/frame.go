@@ -53,8 +53,9 @@ func within(path, part string) bool {
 	if path == part {
 		return true
 	}
-	// People are part of the shop.
-	if part == "/shop" && within(path, "/people") {
+	// People are part of the shop, and sites belong to customers.
+	if part == "/shop" && within(path, "/people") ||
+		part == "/customers" && (within(path, "/sites") || within(path, "/keys") || within(path, "/away")) {
 		return true
 	}
 	return part != "/" && strings.HasPrefix(path, part+"/")

@@ -72,6 +72,9 @@ func (s *shell) table() []route {
 	people := peoplePages{s, s.cfg.Store}
 	me := mePages{s, s.cfg.Store}
 	shop := shopPages{s, s.cfg.Store}
+	customers := customerPages{s, s.cfg.Store}
+	sites := sitePages{s, s.cfg.Store}
+	search := searchPages{s, s.cfg.Store}
 	health := health{s.cfg.Store}
 	return []route{
 		{Method: get, Pattern: "/healthz", Access: anyone, Handler: health.process},
@@ -101,6 +104,45 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/people/{person}/deactivate", Access: owners, Handler: people.deactivate},
 		{Method: post, Pattern: "/people/{person}/reactivate", Access: owners, Handler: people.reactivate},
 
+		{Method: get, Pattern: "/search", Access: staffs, Handler: search.find},
+		{Method: get, Pattern: "/customers", Access: staffs, Handler: customers.list},
+		{Method: post, Pattern: "/customers", Access: staffs, Handler: customers.add},
+		{Method: get, Pattern: "/customers/new", Access: staffs, Handler: customers.blank},
+		{Method: get, Pattern: "/customers/{customer}", Access: staffs, Handler: customers.call},
+		{Method: post, Pattern: "/customers/{customer}", Access: staffs, Handler: customers.save},
+		{Method: get, Pattern: "/customers/{customer}/edit", Access: staffs, Handler: customers.edit},
+		{Method: get, Pattern: "/customers/{customer}/notes", Access: staffs, Handler: customers.notes},
+		{Method: post, Pattern: "/customers/{customer}/notes", Access: staffs, Handler: customers.keepNote},
+		{Method: post, Pattern: "/customers/{customer}/archive", Access: owners, Handler: customers.archive},
+		{Method: post, Pattern: "/customers/{customer}/bring-back", Access: owners, Handler: customers.bringBack},
+		{Method: get, Pattern: "/customers/{customer}/erase", Access: owners, Handler: customers.askErase},
+		{Method: post, Pattern: "/customers/{customer}/erase", Access: owners, Handler: customers.erase},
+		{Method: get, Pattern: "/customers/{customer}/sites/new", Access: staffs, Handler: sites.blank},
+		{Method: post, Pattern: "/customers/{customer}/sites", Access: staffs, Handler: sites.add},
+		{Method: get, Pattern: "/sites", Access: staffs, Handler: sites.list},
+		{Method: get, Pattern: "/sites/{site}", Access: staffs, Handler: sites.show},
+		{Method: post, Pattern: "/sites/{site}", Access: staffs, Handler: sites.save},
+		{Method: get, Pattern: "/sites/{site}/edit", Access: staffs, Handler: sites.edit},
+		{Method: post, Pattern: "/sites/{site}/archive", Access: owners, Handler: sites.archive},
+		{Method: post, Pattern: "/sites/{site}/bring-back", Access: owners, Handler: sites.bringBack},
+		{Method: get, Pattern: "/sites/{site}/access", Access: staffs, Handler: sites.access},
+		{Method: post, Pattern: "/sites/{site}/access", Access: staffs, Handler: sites.saveAccess},
+		{Method: get, Pattern: "/sites/{site}/incidents", Access: staffs, Handler: sites.incidents},
+		{Method: post, Pattern: "/sites/{site}/incidents", Access: staffs, Handler: sites.recordIncident},
+		{Method: get, Pattern: "/sites/{site}/away/new", Access: staffs, Handler: sites.blankAway},
+		{Method: post, Pattern: "/sites/{site}/away", Access: staffs, Handler: sites.addAway},
+		{Method: get, Pattern: "/away/{away}", Access: staffs, Handler: sites.away},
+		{Method: post, Pattern: "/away/{away}", Access: staffs, Handler: sites.saveAway},
+		{Method: post, Pattern: "/away/{away}/call-off", Access: staffs, Handler: sites.callOffAway},
+		{Method: post, Pattern: "/away/{away}/bring-back", Access: staffs, Handler: sites.bringBackAway},
+		{Method: post, Pattern: "/sites/{site}/keys", Access: staffs, Handler: sites.addKey},
+		{Method: get, Pattern: "/keys", Access: staffs, Handler: sites.keys},
+		{Method: get, Pattern: "/keys/{key}", Access: staffs, Handler: sites.key},
+		{Method: post, Pattern: "/keys/{key}/take", Access: staffs, Handler: sites.takeKey},
+		{Method: post, Pattern: "/keys/{key}/return", Access: staffs, Handler: sites.returnKey},
+		{Method: post, Pattern: "/keys/{key}/give-up", Access: staffs, Handler: sites.giveUpKey},
+		{Method: post, Pattern: "/keys/{key}/found", Access: staffs, Handler: sites.foundKey},
+
 		{Method: get, Pattern: "/shop", Access: owners, Handler: shop.show},
 		{Method: post, Pattern: "/shop", Access: owners, Handler: shop.save},
 	}
@@ -118,7 +160,7 @@ var menu = []menuLink{
 	{"My round", "/", staffs},
 	{"Tanks", "/tanks", staffs},
 	{"Search", "/search", staffs},
-	{"Customers", "/customers", owners},
+	{"Customers", "/customers", staffs},
 	{"Round book", "/round-book", owners},
 	{"Profiles", "/profiles", owners},
 	{"Kits", "/kits", owners},

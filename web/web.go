@@ -47,6 +47,9 @@ type Store interface {
 	peopleStore
 	meStore
 	shopStore
+	customerStore
+	siteStore
+	searchStore
 }
 
 // shell is what every handler stands on: it makes pages and answers.

@@ -13,11 +13,13 @@ import (
 type Form struct {
 	Values url.Values
 	Faults fault.Fields
+	Beside map[string]string // below each field's label: what somebody else made of it meanwhile
+	Was    []Pair            // what each field said when the form was drawn, sent along
 }
 
 // Field makes the named field of the form, with what was typed and its faults.
 func (f Form) Field(name, label string) Field {
-	return Field{Name: name, Label: label, Value: f.Values.Get(name), Faults: f.Faults.On(name)}
+	return Field{Name: name, Label: label, Value: f.Values.Get(name), Faults: f.Faults.On(name), beside: f.Beside[name]}
 }
 
 // Has reports whether the named field carries the value; for boxes and tiles.
