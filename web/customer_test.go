@@ -72,7 +72,9 @@ func TestEveryFaultOfACustomerStandsBesideItsField(t *testing.T) {
 			t.Errorf("%s: what was typed is lost: %q", where, got)
 		}
 	}
-	var j struct{ Faults []struct{ Field, Kind string } }
+	var j struct {
+		Faults []struct{ Field, Kind string }
+	}
 	owner.Script("POST", "/customers", "name", "").Wants(http.StatusUnprocessableEntity).JSON(&j)
 	if len(j.Faults) != 1 || j.Faults[0].Field != "name" || j.Faults[0].Kind != fault.Missing {
 		t.Errorf("a script gets %+v", j)
@@ -198,7 +200,9 @@ func TestSearchPage(t *testing.T) {
 	}
 	tech.Get("/search?q=%00%ff").Wants(http.StatusOK)
 	tech.Get("/search?q=" + strings.Repeat("x", 5000)).Wants(http.StatusOK)
-	var j struct{ Found []struct{ Kind, Name, Href string } }
+	var j struct {
+		Found []struct{ Kind, Name, Href string }
+	}
 	tech.Script("GET", "/search?q=nora").Wants(http.StatusOK).JSON(&j)
 	if len(j.Found) != 2 || j.Found[0].Kind != "customer" || j.Found[0].Href != path {
 		t.Errorf("a script gets %+v", j)

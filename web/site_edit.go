@@ -171,9 +171,8 @@ func (p sitePages) setArchived(w http.ResponseWriter, r *http.Request, archived 
 		return err
 	}
 	path := sitePath(id)
-	n := view.Notice{Text: "Archived: out of the lists, and nothing is lost.", Undo: &view.Post{Label: "Undo", Action: path + "/bring-back"}}
-	if !archived {
-		n = view.Notice{Text: "Back in the lists.", Undo: &view.Post{Label: "Undo", Action: path + "/archive"}}
+	if archived {
+		return p.done(w, r, "/sites", view.Notice{Text: "Archived: out of the lists, and nothing is lost.", Undo: &view.Post{Label: "Undo", Action: path + "/bring-back"}})
 	}
-	return p.done(w, r, path, n)
+	return p.done(w, r, path, view.Notice{Text: "Back in the lists.", Undo: &view.Post{Label: "Undo", Action: path + "/archive"}})
 }

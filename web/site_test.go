@@ -218,7 +218,7 @@ func TestAwayIsNotedEditedAndCalledOff(t *testing.T) {
 	if page.Attr("#f-from", "value") != "2099-01-03" || page.Attr("#f-to", "value") != "2099-01-12" {
 		t.Error("the two changes are not put together")
 	}
-	undo := tech.Follow(tech.Post(away + "/call-off").Wants(http.StatusSeeOther)).Attr(".notice form", "action")
+	undo := tech.Follow(tech.Post(away+"/call-off").Wants(http.StatusSeeOther)).Attr(".notice form", "action")
 	if got := tech.Get(path).Find(`a[href^="/away/0"]`); len(got) != 0 {
 		t.Error("called off and still shown")
 	}

@@ -31,7 +31,7 @@ func ParseAway(get Fields) (Away, fault.Fields) {
 		case to.V < from.V:
 			f.Faults.Add("to", fault.Impossible, "The last day lies before the first.")
 		case int(to.V-from.V) > longestAway && !f.Confirmed("to", last):
-			f.Faults = append(f.Faults, fault.Field{Name: "to", Kind: fault.Unlikely, Confirm: "to=" + last,
+			f.Faults = append(f.Faults, fault.Field{Name: "to", Kind: fault.Unlikely, Confirm: last,
 				Text: "That is more than four months. Is the last day right?"})
 		}
 	}

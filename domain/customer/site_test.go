@@ -126,7 +126,7 @@ func TestAmbiguousAndUnlikelyAreAskedOnce(t *testing.T) {
 		if fs[0].Confirm == "" {
 			continue
 		}
-		if _, fs = ParseSite(filled("name", "x", c.field, c.text, "confirm", "other=1\n"+fs[0].Confirm), metric, Site{}, theDay); len(fs) > 0 {
+		if _, fs = ParseSite(filled("name", "x", c.field, c.text, "confirm", "other=1\n"+c.field+"="+fs[0].Confirm), metric, Site{}, theDay); len(fs) > 0 {
 			t.Errorf("%s %q is asked about again: %v", c.field, c.text, fs)
 		}
 	}

@@ -198,7 +198,7 @@ func (f *Form) settle(m Measure, t q.Typed, s Scale, typed string) (float64, boo
 }
 
 func (f *Form) ask(name, kind, typed, text string) {
-	f.Faults = append(f.Faults, fault.Field{Name: name, Kind: kind, Confirm: name + "=" + typed, Text: text})
+	f.Faults = append(f.Faults, fault.Field{Name: name, Kind: kind, Confirm: typed, Text: text})
 }
 
 // Confirmed reports whether the post says "yes, I mean it" for what is typed in

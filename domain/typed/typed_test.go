@@ -68,7 +68,7 @@ func TestAmbiguousNumberIsAskedAbout(t *testing.T) {
 	if got := f.Number(flow, q.Opt[float64]{}); got.OK || len(f.Faults) != 1 || f.Faults[0].Kind != fault.Ambiguous || !strings.Contains(f.Faults[0].Text, "1250") || !strings.Contains(f.Faults[0].Text, "1.25") {
 		t.Errorf("1,250 L/h: %v, %v", got, f.Faults)
 	}
-	f = form(say.MetricUnits, "flow", "1,250", "confirm", f.Faults[0].Confirm)
+	f = form(say.MetricUnits, "flow", "1,250", "confirm", "flow="+f.Faults[0].Confirm)
 	if got := f.Number(flow, q.Opt[float64]{}); got.V != 1250 {
 		t.Errorf("confirmed, it is what a shop with a decimal point reads: %v, %v", got, f.Faults)
 	}
