@@ -78,7 +78,7 @@ func evaluateFrom(ctx context.Context, tx Tx, rec *visit.Record, from time.Time,
 			return out, err
 		}
 		buf.addEvaluation(e, now, profile, cause, tx.Now, all[:i])
-		if err := holdSheet(ctx, tx, &buf, e, now); err != nil {
+		if err := settleHold(ctx, tx, now.Revision); err != nil {
 			return out, err
 		}
 	}
@@ -108,13 +108,17 @@ func bookFrom(ctx context.Context, tx Tx, tankID string, visits []visit.Record) 
 	return newTaskBook(tankID, rows), nil
 }
 
-// addEvaluation queues a judgement and its findings.
+// addEvaluation queues a judgement with its findings and, where it says so, the
+// hold that keeps its sheet back until the owner has seen it.
 func (b *rowBuffer) addEvaluation(e evaluated, r *visit.Record, p tank.Profile, cause string, now time.Time, history []visit.Record) {
 	a := &e.assessment
 	b.add("evaluation", e.id, r.Revision, r.Tank, r.Performed, now, cause, a.Rules, nullText(p.Version), inputSum(r, p, history), string(a.Status), string(a.Urgency),
 		null(a.Next.On), nil, string(wire.EncodeAssessment(*a)))
 	for i, f := range a.Findings {
 		b.add("finding", e.id, i, f.Rule, f.Subject, string(f.System), string(f.State), string(f.Urgency), string(f.Audience))
+	}
+	if a.HoldFor != "" {
+		b.add("sheet_hold", e.id, r.Tank, a.HoldFor, now)
 	}
 }
 
@@ -136,16 +140,10 @@ func AssessmentHash(a care.Assessment) string {
 	return hex.EncodeToString(sum[:8])
 }
 
-// holdSheet keeps a sheet back until the owner has seen it, where the
-// judgement says so.
-func holdSheet(ctx context.Context, tx Tx, buf *rowBuffer, e evaluated, r *visit.Record) error {
-	if _, err := tx.Exec(ctx, `UPDATE sheet_hold SET settled_at = $2 WHERE settled_at IS NULL AND evaluation IN (SELECT id FROM evaluation WHERE revision = $1)`, r.Revision, tx.Now); err != nil {
-		return err
-	}
-	if e.assessment.HoldFor != "" {
-		buf.add("sheet_hold", e.id, r.Tank, e.assessment.HoldFor, tx.Now)
-	}
-	return nil
+// settleHold ends what an earlier judgement of the revision held back.
+func settleHold(ctx context.Context, tx Tx, revision string) error {
+	_, err := tx.Exec(ctx, `UPDATE sheet_hold SET settled_at = $2 WHERE settled_at IS NULL AND evaluation IN (SELECT id FROM evaluation WHERE revision = $1)`, revision, tx.Now)
+	return err
 }
 
 // firstEvaluation is the judgement that the person who posted a revision saw.
@@ -231,4 +229,3 @@ func (db *DB) CaseFor(ctx context.Context, rec visit.Record) (care.Case, error) 
 	})
 	return c, err
 }
-

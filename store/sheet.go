@@ -133,4 +133,3 @@ func (db *DB) SheetsOfTank(ctx context.Context, tankID string, limit int) ([]sha
 	list, err := pgx.CollectRows(rows, scanGiven)
 	return list, asFault(err)
 }
-

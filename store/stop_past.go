@@ -14,13 +14,12 @@ type PastStop struct {
 	Why             string
 }
 
-// RecordStop writes a stop that is over. Times are kept in UTC.
-func RecordStop(ctx context.Context, tx Tx, s PastStop) error {
-	_, err := tx.Exec(ctx, `INSERT INTO stop (id, site, arrived_at, left_at, outcome, why, made_by, created_at) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
-		s.ID, s.Site, s.Arrived, s.Left, s.Outcome, s.Why, s.Staff, tx.Now)
-	if err != nil {
-		return asFault(err)
+// RecordStops writes stops that are over. Times are kept in UTC.
+func RecordStops(ctx context.Context, tx Tx, stops []PastStop) error {
+	var buf rowBuffer
+	for _, s := range stops {
+		buf.add("stop", s.ID, s.Site, s.Arrived, s.Left, s.Outcome, s.Why, s.Staff, tx.Now)
+		buf.add("stop_staff", s.ID, s.Staff)
 	}
-	_, err = tx.Exec(ctx, `INSERT INTO stop_staff (stop, staff) VALUES ($1, $2)`, s.ID, s.Staff)
-	return asFault(err)
+	return asFault(buf.flush(ctx, tx))
 }

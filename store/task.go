@@ -99,6 +99,18 @@ func (b *taskBook) openBefore(at time.Time) []care.Task {
 	return open
 }
 
+// openNow lists the tasks that are open after all that was settled.
+func (b *taskBook) openNow() []care.Task {
+	var open []care.Task
+	for _, t := range b.byID {
+		if t.state == "open" {
+			open = append(open, t.Task)
+		}
+	}
+	sortTasks(open)
+	return open
+}
+
 // answer closes or counts what the technician said of tasks. A tick is taken
 // even where the task was withdrawn meanwhile: it was done, after all.
 func (b *taskBook) answer(r *visit.Record) {

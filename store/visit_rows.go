@@ -24,6 +24,10 @@ var bufferColumns = map[string][]string{
 	"movement":       {"id", "tank", "visit", "revision", "day", "living", "grp", "species", "n", "reason", "pays", "note", "staff", "recorded_at"},
 	"gear_event":     {"id", "tank", "visit", "revision", "at", "gear", "what", "gross_kg", "note", "staff"},
 	"finding":        {"evaluation", "ord", "rule", "subject", "system", "state", "urgency", "audience"},
+	"stop":           {"id", "site", "arrived_at", "left_at", "outcome", "why", "made_by", "created_at"},
+	"stop_staff":     {"stop", "staff"},
+	"sheet_hold":     {"evaluation", "tank", "reason", "since"},
+	"task_answer":    {"revision", "task", "state", "reason", "who", "words"},
 	"evaluation": {"id", "revision", "tank", "performed_at", "at", "cause", "rules", "profile_version", "input_sha256", "status", "urgency",
 		"next_on", "memory", "document"},
 }

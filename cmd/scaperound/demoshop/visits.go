@@ -41,7 +41,10 @@ func calls(spec tankSpec, today q.Date) []call {
 
 // site makes the tanks of a place and lives through their nine months.
 func (l *loader) site(ctx context.Context, site int, made []madeTank) error {
-	stops := map[int]string{} // by days ago: three tanks in one restaurant are one stop
+	stops, err := l.stops(ctx, site)
+	if err != nil {
+		return err
+	}
 	for i, spec := range tanks {
 		if spec.place != site {
 			continue
@@ -58,78 +61,80 @@ func (l *loader) site(ctx context.Context, site int, made []madeTank) error {
 	return nil
 }
 
+// stops writes the place's stops and returns them by days ago: three tanks in
+// one restaurant are one stop. A stop at which nobody could get in is complete
+// without a visit.
+func (l *loader) stops(ctx context.Context, site int) (map[int]string, error) {
+	byDay := map[int]string{}
+	var all []store.PastStop
+	for _, spec := range tanks {
+		if spec.place != site {
+			continue
+		}
+		for _, c := range calls(spec, l.req.Today) {
+			at := l.at(c.ago, ways[spec.way].visitMinute)
+			s := store.PastStop{ID: store.NewID(), Site: l.sites[site], Staff: l.regular(site), Arrived: at, Left: at.Add(90 * time.Minute), Outcome: "done"}
+			why := ""
+			if t := tales[spec.story]; t.cannotEnter != nil {
+				why = t.cannotEnter(c.left)
+			}
+			if why != "" {
+				s.Left, s.Outcome, s.Why = at.Add(10*time.Minute), "could_not_get_in", why
+			} else if byDay[c.ago] != "" {
+				continue
+			} else {
+				byDay[c.ago] = s.ID
+			}
+			all = append(all, s)
+		}
+	}
+	return byDay, l.db.Tx(ctx, func(ctx context.Context, tx store.Tx) error { return store.RecordStops(ctx, tx, all) })
+}
+
+// at is the shop's wall time on a day that lies ago days before today.
+func (l *loader) at(ago int, minute q.MinuteOfDay) time.Time {
+	return time.Date(1970, 1, 1+int(l.req.Today)-ago, 0, int(minute), 0, 0, l.zone).UTC()
+}
+
+// story lives through a tank's months day by day and posts each visit.
 func (l *loader) story(ctx context.Context, i int, m *madeTank, stops map[int]string) error {
 	spec := tanks[i]
 	w := newWorld(spec, m.setup, m.net, l.bag, l.req.Today, l.zone, l.dice(i))
-	all := calls(spec, l.req.Today)
-	next := 0
-	for ago := min(past, spec.weeks*7); ago >= 0; ago-- {
-		w.lived(ago)
-		if next == len(all) || all[next].ago != ago {
-			continue
-		}
-		c := all[next]
-		next++
-		if w.tale.cannotEnter != nil {
-			if why := w.tale.cannotEnter(c.left); why != "" {
-				if err := l.shutOut(ctx, spec, c.ago, why); err != nil {
-					return err
-				}
-				continue
+	ahead, ago := calls(spec, l.req.Today), min(past, spec.weeks*7)
+	var err error
+	m.newestVisit, err = l.db.LoadVisits(ctx, m.id, func(at func(time.Time) (tank.Setup, error), open []care.Task) (*visit.Record, store.Body, error) {
+		for len(ahead) > 0 {
+			c := ahead[0]
+			ahead = ahead[1:]
+			for ; ago >= c.ago; ago-- {
+				w.lived(ago)
+			}
+			if w.tale.cannotEnter == nil || w.tale.cannotEnter(c.left) == "" {
+				return l.visit(w, m.id, c, stops[c.ago], at, open)
 			}
 		}
-		if err := l.visit(ctx, w, m, c, stops); err != nil {
-			return err
-		}
-	}
-	return nil
+		return nil, store.Body{}, nil
+	}, care.Assess)
+	return err
 }
 
-// visit posts one visit as the tablet would: the form, read by the domain,
-// judged, and written in one transaction.
-func (l *loader) visit(ctx context.Context, w *world, m *madeTank, c call, stops map[int]string) error {
+// visit is one visit as the tablet would post it: the form, read by the domain.
+func (l *loader) visit(w *world, tankID string, c call, stop string, at func(time.Time) (tank.Setup, error), open []care.Task) (*visit.Record, store.Body, error) {
 	by := l.regular(w.spec.place)
 	if w.r.Float64() < 0.1 {
 		by = l.req.Staff[1+(w.spec.place+1)%2].ID
 	}
-	stop, known := stops[c.ago]
-	if !known {
-		stop = store.NewID()
-		at := time.Date(1970, 1, 1+int(l.req.Today)-c.ago, 0, int(w.way.visitMinute), 0, 0, l.zone)
-		err := l.db.Tx(ctx, func(ctx context.Context, tx store.Tx) error {
-			return store.RecordStop(ctx, tx, store.PastStop{ID: stop, Site: l.sites[w.spec.place], Staff: by, Arrived: at.UTC(), Left: at.Add(90 * time.Minute).UTC(), Outcome: "done"})
-		})
-		if err != nil {
-			return err
-		}
-		stops[c.ago] = stop
-	}
-	open, err := l.db.OpenTasks(ctx, m.id)
+	p, when := w.visited(c.ago, c.left, [2]string{store.NewID(), store.NewID()}, by, stop, open)
+	setup, err := at(when.UTC())
 	if err != nil {
-		return err
+		return nil, store.Body{}, err
 	}
-	p, at := w.visited(c.ago, c.left, [2]string{store.NewID(), store.NewID()}, by, stop, open)
-	rec, err := l.read(ctx, p, m.id, at)
-	if err != nil {
-		return err
-	}
+	rec, err := l.read(p, tankID, setup, when)
 	sum := sha256.Sum256(visit.Canonical(p.fields))
-	if _, err := l.db.SubmitVisit(ctx, rec, store.Body{Raw: p.body(), SHA256: sum[:]}, care.Assess); err != nil {
-		return err
-	}
-	m.newestVisit = rec.Visit
-	return nil
+	return &rec, store.Body{Raw: p.body(), SHA256: sum[:]}, err
 }
 
-func (l *loader) read(ctx context.Context, p *post, tankID string, at time.Time) (visit.Record, error) {
-	var setup tank.Setup
-	err := l.db.Snapshot(ctx, func(ctx context.Context, tx store.Tx) (err error) {
-		setup, _, _, err = store.TankAt(ctx, tx, tankID, at)
-		return err
-	})
-	if err != nil {
-		return visit.Record{}, err
-	}
+func (l *loader) read(p *post, tankID string, setup tank.Setup, at time.Time) (visit.Record, error) {
 	c := visit.Context{Tank: tankID, Locale: q.Locale{Decimal: '.'}, Kits: setup.Kits, Can: setup.CanLitres,
 		Wall: func(d q.Date, m q.MinuteOfDay) time.Time {
 			return time.Date(1970, 1, 1+int(d), 0, int(m), 0, 0, l.zone).UTC()
@@ -143,13 +148,4 @@ func (l *loader) read(ctx context.Context, p *post, tankID string, at time.Time)
 		return visit.Record{}, err
 	}
 	return visit.New(s, setup, at.Add(20*time.Minute), c)
-}
-
-// shutOut is a complete stop without readings.
-func (l *loader) shutOut(ctx context.Context, spec tankSpec, ago int, why string) error {
-	at := time.Date(1970, 1, 1+int(l.req.Today)-ago, 0, int(ways[spec.way].visitMinute), 0, 0, l.zone).UTC()
-	return l.db.Tx(ctx, func(ctx context.Context, tx store.Tx) error {
-		return store.RecordStop(ctx, tx, store.PastStop{ID: store.NewID(), Site: l.sites[spec.place], Staff: l.regular(spec.place),
-			Arrived: at, Left: at.Add(10 * time.Minute), Outcome: "could_not_get_in", Why: why})
-	})
 }
