@@ -12,7 +12,6 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"scaperound/domain/care"
-	"scaperound/domain/fault"
 	"scaperound/domain/tank"
 	"scaperound/domain/visit"
 	"scaperound/domain/wire"
@@ -30,31 +29,27 @@ type evaluated struct {
 
 // evaluateFrom judges the tank's visits performed at or after a moment, the
 // oldest first, each with what was known of the tank as of its own time, and
-// brings the open tasks in line with the newest. It returns the judgement of
-// rec, the visit that was just written.
-func evaluateFrom(ctx context.Context, tx Tx, rec *visit.Record, from time.Time, assess Assess) (evaluated, error) {
-	var out evaluated
-	tankID, of := rec.Tank, rec.Visit
-	all, err := VisitsOfTank(ctx, tx, tankID, time.Time{}, endOfTime, historyKept+50)
+// brings the open tasks in line with the newest. rec is the visit that was just
+// written, whose judgement is returned; nil where one was taken away.
+func evaluateFrom(ctx context.Context, tx Tx, tankID string, from time.Time, rec *visit.Record, assess Assess) (evaluated, error) {
+	all, first, err := visitsAround(ctx, tx, tankID, from, rec)
 	if err != nil {
-		return out, err
-	}
-	first := slices.IndexFunc(all, func(r visit.Record) bool { return !r.Performed.Before(from) })
-	if first < 0 {
-		return out, fault.Wrap(fault.Internal, errors.New("the visit that was just written is not among the tank's visits"), "")
-	}
-	for i := range all {
-		if all[i].Visit == of {
-			all[i] = *rec // with its answers to tasks, which are written last
-		}
+		return evaluated{}, err
 	}
 	book, err := bookFrom(ctx, tx, tankID, all[first:])
 	if err != nil {
-		return out, err
+		return evaluated{}, err
 	}
-	if err := book.relearn(ctx, tx, of); err != nil {
-		return out, err
+	if len(all) == 0 {
+		book.settle(&care.Assessment{}, "", from)
+		return evaluated{}, book.save(ctx, tx)
 	}
+	if rec != nil {
+		if err := book.relearn(ctx, tx, rec.Visit); err != nil {
+			return evaluated{}, err
+		}
+	}
+	var out evaluated
 	var buf rowBuffer
 	for i := first; i < len(all); i++ {
 		now := &all[i]
@@ -62,46 +57,83 @@ func evaluateFrom(ctx context.Context, tx Tx, rec *visit.Record, from time.Time,
 		if err != nil {
 			return out, err
 		}
-		if now.Visit == of {
+		cause, written := "late", rec != nil && now.Visit == rec.Visit
+		if written {
 			book.answer(now)
+			cause = "first"
 		}
 		c := care.Case{Setup: setup, Profile: profile, Plan: plan, History: all[max(0, i-historyKept):i], Now: *now, Open: book.openBefore(now.Performed)}
 		e := evaluated{id: NewID(), assessment: assess(c)}
 		if i == len(all)-1 {
 			book.settle(&e.assessment, e.id, now.Performed)
 		}
-		cause := "late"
-		if now.Visit == of {
-			out, cause = e, "first"
+		if written {
+			out = e
 		}
-		if _, err := tx.Exec(ctx, `UPDATE evaluation SET current = false WHERE revision = $1 AND current`, now.Revision); err != nil {
+		if err := retire(ctx, tx, now.Revision); err != nil {
 			return out, err
 		}
 		buf.addEvaluation(e, now, profile, cause, tx.Now, all[:i])
-		if err := settleHold(ctx, tx, now.Revision); err != nil {
-			return out, err
-		}
 	}
 	if err := buf.flush(ctx, tx); err != nil {
 		return out, err
 	}
-	if err := book.save(ctx, tx); err != nil {
+	if err := book.save(ctx, tx); err != nil || rec == nil {
 		return out, err
 	}
 	return out, book.saveAnswers(ctx, tx, rec)
+}
+
+// visitsAround reads the visits before a moment that a judgement looks back on
+// and those from it on; first is the index of the first to be judged. Where
+// there is none from the moment on, that is the newest before it.
+func visitsAround(ctx context.Context, tx Tx, tankID string, from time.Time, rec *visit.Record) (all []visit.Record, first int, err error) {
+	if all, err = VisitsOfTank(ctx, tx, tankID, time.Time{}, from, historyKept); err != nil {
+		return nil, 0, err
+	}
+	later, err := VisitsOfTank(ctx, tx, tankID, from, endOfTime, mostLater)
+	if err != nil {
+		return nil, 0, err
+	}
+	first = len(all)
+	if len(later) == 0 && first > 0 {
+		first--
+	}
+	all = append(all, later...)
+	for i := range all {
+		if rec != nil && all[i].Visit == rec.Visit {
+			all[i] = *rec // with its answers to tasks, which are written last
+		}
+	}
+	return all, first, nil
+}
+
+// mostLater bounds how many later visits one late visit has judged anew: at
+// one a day, thirteen years of them.
+const mostLater = 5000
+
+// retire takes a revision's judgement out of the present, with what it held back.
+func retire(ctx context.Context, tx Tx, revision string) error {
+	b := &pgx.Batch{}
+	b.Queue(`UPDATE evaluation SET current = false WHERE revision = $1 AND current`, revision)
+	b.Queue(`UPDATE sheet_hold SET settled_at = $2 WHERE settled_at IS NULL AND evaluation IN (SELECT id FROM evaluation WHERE revision = $1)`, revision, tx.Now)
+	return tx.SendBatch(ctx, b).Close()
 }
 
 // endOfTime is later than every visit.
 var endOfTime = time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
 
 func bookFrom(ctx context.Context, tx Tx, tankID string, visits []visit.Record) (*taskBook, error) {
-	named := []string{}
+	named, from := []string{}, endOfTime
 	for _, v := range visits {
+		if v.Performed.Before(from) {
+			from = v.Performed
+		}
 		for _, a := range v.Tasks {
 			named = append(named, a.Task)
 		}
 	}
-	rows, err := tasksSince(ctx, tx, tankID, visits[0].Performed, named)
+	rows, err := tasksSince(ctx, tx, tankID, from, named)
 	if err != nil {
 		return nil, err
 	}
@@ -138,12 +170,6 @@ func inputSum(r *visit.Record, p tank.Profile, history []visit.Record) []byte {
 func AssessmentHash(a care.Assessment) string {
 	sum := sha256.Sum256(wire.EncodeAssessment(a))
 	return hex.EncodeToString(sum[:8])
-}
-
-// settleHold ends what an earlier judgement of the revision held back.
-func settleHold(ctx context.Context, tx Tx, revision string) error {
-	_, err := tx.Exec(ctx, `UPDATE sheet_hold SET settled_at = $2 WHERE settled_at IS NULL AND evaluation IN (SELECT id FROM evaluation WHERE revision = $1)`, revision, tx.Now)
-	return err
 }
 
 // firstEvaluation is the judgement that the person who posted a revision saw.

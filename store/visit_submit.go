@@ -75,7 +75,7 @@ func submitVisit(ctx context.Context, tx Tx, rec visit.Record, body Body, assess
 	if head.visit != "" && head.performed.Before(from) {
 		from = head.performed
 	}
-	evaluated, err := evaluateFrom(ctx, tx, &rec, from, assess)
+	evaluated, err := evaluateFrom(ctx, tx, rec.Tank, from, &rec, assess)
 	if err != nil {
 		return out, err
 	}
@@ -142,7 +142,9 @@ func supersede(ctx context.Context, tx Tx, rec visit.Record, h head) error {
 	b.Queue(`UPDATE reading SET current = false WHERE revision = $1`, h.revision)
 	b.Queue(`UPDATE movement SET superseded_at = $2 WHERE visit = $1 AND superseded_at IS NULL`, rec.Visit, tx.Now)
 	b.Queue(`UPDATE gear_event SET superseded_at = $2 WHERE visit = $1 AND superseded_at IS NULL`, rec.Visit, tx.Now)
-	b.Queue(`UPDATE evaluation SET current = false WHERE revision = $1 AND current`, h.revision)
 	b.Queue(`UPDATE visit SET head = $2, performed_at = $3, kind = $4 WHERE id = $1`, rec.Visit, rec.Revision, rec.Performed, string(rec.Kind))
-	return tx.SendBatch(ctx, b).Close()
+	if err := tx.SendBatch(ctx, b).Close(); err != nil {
+		return err
+	}
+	return retire(ctx, tx, h.revision)
 }
