@@ -113,5 +113,7 @@ func isConnectionTrouble(err error) bool {
 	)
 	return errors.As(err, &connect) || errors.As(err, &op) || errors.As(err, &network) ||
 		errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, net.ErrClosed) ||
-		pgconn.SafeToRetry(err) || pgconn.Timeout(err)
+		pgconn.SafeToRetry(err) || pgconn.Timeout(err) ||
+		// The pool's own word while the server shuts down; it exports no value.
+		strings.HasSuffix(err.Error(), "closed pool")
 }

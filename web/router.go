@@ -28,7 +28,9 @@ func (s *shell) router() (http.Handler, error) {
 			mux.Method(http.MethodHead, rt.Pattern, h)
 		}
 	}
-	mux.NotFound(s.answer(route{Pattern: "(no such page)", Access: anyone, Handler: func(http.ResponseWriter, *http.Request) error {
+	mux.NotFound(s.answer(route{Pattern: "(no such page)", Access: anyone, Handler: func(w http.ResponseWriter, r *http.Request) error {
+		// Somebody signed in keeps their menu; who it is does not matter here.
+		_ = s.recognise(w, r)
 		return fault.New(fault.NotFound, "There is no such page.")
 	}}))
 	mux.MethodNotAllowed(s.wrongMethod(mux))

@@ -42,7 +42,15 @@ func (p signIn) page(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	next := safeNext(r.URL.Query().Get("next"))
-	if who(r).Person.ID != "" {
+	one := who(r).Person
+	if wantsJSON(r) {
+		// A script asks who is signed in here.
+		if one.ID == "" {
+			return fault.New(fault.Unauthenticated, "Nobody is signed in.")
+		}
+		return p.json(w, r, http.StatusOK, signedInAs(one))
+	}
+	if one.ID != "" {
 		http.Redirect(w, r, next, http.StatusSeeOther)
 		return nil
 	}
@@ -78,10 +86,14 @@ func (p signIn) try(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if wantsJSON(r) {
-		return p.json(w, r, http.StatusOK, map[string]string{"staff": person.ID, "name": person.Name, "role": string(person.Role)})
+		return p.json(w, r, http.StatusOK, signedInAs(person))
 	}
 	http.Redirect(w, r, safeNext(values.Get("next")), http.StatusSeeOther)
 	return nil
+}
+
+func signedInAs(p staff.Person) map[string]string {
+	return map[string]string{"staff": p.ID, "name": p.Name, "role": string(p.Role)}
 }
 
 // check finds the person behind an address and a password. It takes as long for

@@ -104,6 +104,12 @@ func TestScriptSignsInAndIsNeverRedirected(t *testing.T) {
 		t.Errorf("signed in as %+v", in)
 	}
 	v.Script("GET", "/people").Wants(http.StatusForbidden).JSON(&refused)
+	in.Staff = ""
+	v.Script("GET", "/sign-in").Wants(http.StatusOK).JSON(&in)
+	if in.Staff != site.Technician.ID {
+		t.Errorf("a script is told that it is %+v", in)
+	}
+	site.Visitor(t).Script("GET", "/sign-in").Wants(http.StatusUnauthorized)
 }
 
 func TestSignOutEndsTheSessionForGood(t *testing.T) {

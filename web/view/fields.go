@@ -176,3 +176,10 @@ func anyHint(options []Option) bool {
 	}
 	return false
 }
+
+// confirmed is what the box beside an unlikely value posts: NAME=VALUE. A fault
+// may carry the value alone or both.
+func confirmed(x fault.Field) string { return x.Name + "=" + confirmedValue(x) }
+
+// confirmedValue is the value that is asked about.
+func confirmedValue(x fault.Field) string { return strings.TrimPrefix(x.Confirm, x.Name+"=") }

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"scaperound/domain/fault"
 	"scaperound/web/view"
 	"scaperound/web/webtest"
 )
@@ -70,6 +71,13 @@ func TestFaultsStandBesideTheirFieldsAndInTheSummary(t *testing.T) {
 	}
 	if got := page.Attr(`input[name="confirm"]`, "value"); got != "litres=1250" {
 		t.Errorf("confirm = %q", got)
+	}
+	for _, carried := range []string{"1250", "litres=1250"} {
+		f := view.Form{Faults: fault.Fields{{Name: "litres", Kind: fault.Unlikely, Text: "Is 1250 right?", Confirm: carried}}}
+		asked := webtest.Parse(t, render(t, story{"confirm", titled("x", ""), view.Number(f.Field("litres", "Changed"))}))
+		if got := asked.Attr(`input[name="confirm"]`, "value"); got != "litres=1250" {
+			t.Errorf("a fault that carries %q posts %q", carried, got)
+		}
 	}
 	if got := page.Attr(`input[name="litres"]`, "value"); got != "1,250" {
 		t.Errorf("typed = %q", got)

@@ -23,7 +23,7 @@ import (
 	"scaperound/web"
 )
 
-// The passwords of everybody that Start makes.
+// Password is that of everybody whom Prepare makes.
 const Password = "moss on the weir"
 
 // Site is a running house with a shop, an owner and a technician in it.
@@ -38,16 +38,17 @@ type Site struct {
 // hashed is the hash of Password, made once for a process.
 var hashed = sync.OnceValues(func() (string, error) { return web.HashPassword(Password) })
 
-// Start serves a shop with an owner and a technician.
-func Start(t testing.TB, opts ...store.Option) *Site {
+// Prepared is who Prepare put into a database.
+type Prepared struct{ Owner, Technician staff.Person }
+
+// Prepare makes a shop with an owner and a technician.
+func Prepare(t testing.TB, db *store.DB) (p Prepared) {
 	t.Helper()
-	s := StartEmpty(t, opts...)
-	ctx := context.Background()
 	hash, err := hashed()
 	if err != nil {
 		t.Fatal(err)
 	}
-	err = s.DB.Tx(ctx, func(ctx context.Context, tx store.Tx) error {
+	err = db.Tx(context.Background(), func(ctx context.Context, tx store.Tx) error {
 		err := tx.MakeShop(ctx, shop.Settings{
 			Name: "Fernweir Aquascapes", Zone: "Europe/Dublin", Locale: "en-IE", Units: say.Metric,
 			Phone: "+353 1 555 0100", Paper: shop.A4, ShowFigures: true,
@@ -55,15 +56,25 @@ func Start(t testing.TB, opts ...store.Option) *Site {
 		if err != nil {
 			return err
 		}
-		if s.Owner, err = tx.AddPerson(ctx, "", staff.Draft{Name: "Maren Tolland", Email: "maren@fernweir.example", Role: staff.Owner}, hash); err != nil {
+		if p.Owner, err = tx.AddPerson(ctx, "", staff.Draft{Name: "Maren Tolland", Email: "maren@fernweir.example", Role: staff.Owner}, hash); err != nil {
 			return err
 		}
-		s.Technician, err = tx.AddPerson(ctx, "", staff.Draft{Name: "Ilo Vance", Email: "ilo@fernweir.example", Role: staff.Technician}, hash)
+		p.Technician, err = tx.AddPerson(ctx, "", staff.Draft{Name: "Ilo Vance", Email: "ilo@fernweir.example", Role: staff.Technician}, hash)
 		return err
 	})
 	if err != nil {
 		t.Fatalf("make the test's shop: %v", err)
 	}
+	return p
+}
+
+// Start serves a shop with an owner and a technician.
+func Start(t testing.TB, opts ...store.Option) *Site {
+	t.Helper()
+	db := storetest.New(t, opts...)
+	p := Prepare(t, db)
+	s := Serve(t, db, nil)
+	s.Owner, s.Technician = p.Owner, p.Technician
 	return s
 }
 

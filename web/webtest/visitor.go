@@ -15,6 +15,7 @@ type Visitor struct {
 	t      testing.TB
 	site   *Site
 	client *http.Client
+	cookie *http.Cookie
 }
 
 // Visitor opens a fresh browser in which nobody is signed in.
@@ -76,6 +77,9 @@ func (v *Visitor) Do(r *http.Request) *Answer {
 	if err != nil {
 		v.t.Fatalf("%s: %v", r.Method, err)
 	}
+	for _, c := range res.Cookies() {
+		v.cookie = c
+	}
 	return answer(v.t, res, read(v.t, res))
 }
 
@@ -105,6 +109,15 @@ func (v *Visitor) request(method, path string, body url.Values) *http.Request {
 	}
 	r.Header.Set("Accept", "text/html")
 	return r
+}
+
+// SetCookie is the last cookie that the site set, as it set it.
+func (v *Visitor) SetCookie() *http.Cookie {
+	v.t.Helper()
+	if v.cookie == nil {
+		v.t.Fatal("no cookie was set")
+	}
+	return v.cookie
 }
 
 // Cookies are those that the site has set.
