@@ -115,4 +115,3 @@ WHERE t.closed_by IN (SELECT id FROM visit_revision WHERE visit = $1)
 	_, err := tx.Exec(ctx, sql, visitID)
 	return err
 }
-

@@ -79,8 +79,7 @@ func (r *reader) measured(t *TypedReading, m q.Measure) bool {
 	if t.Unit == "" {
 		t.Unit = m.Unit
 	}
-	canonical, fits := q.ToCanonical(t.Kind, n.Value, t.Unit)
-	if !fits {
+	if _, fits := q.ToCanonical(t.Kind, n.Value, t.Unit); !fits {
 		r.faults.Add(t.Field, fault.NotUnit, "%s cannot be read in %s. It is kept in %s.", m.Title, unitName(t.Unit), unitName(m.Unit))
 		return false
 	}
@@ -88,7 +87,8 @@ func (r *reader) measured(t *TypedReading, m q.Measure) bool {
 	if n.Alt.OK && !r.settle(t, m) {
 		return false
 	}
-	if canonical, _ = q.ToCanonical(t.Kind, t.Number.Value, t.Unit); !m.Holds(canonical) {
+	canonical, _ := q.ToCanonical(t.Kind, t.Number.Value, t.Unit)
+	if !m.Holds(canonical) {
 		lo, _ := q.FromCanonical(t.Kind, m.Lo, t.Unit)
 		hi, _ := q.FromCanonical(t.Kind, m.Hi, t.Unit)
 		r.faults.Add(t.Field, fault.Impossible, "%s of %s cannot be: it lies between %s and %s.", m.Title,

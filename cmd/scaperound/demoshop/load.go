@@ -182,7 +182,6 @@ type madeTank struct {
 	id, newestVisit string
 	setup           tank.Setup
 	net             float64
-	profile         tank.Profile
 }
 
 // tank writes a tank with all its dated records as of the day we took it over.
