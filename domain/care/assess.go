@@ -50,6 +50,9 @@ func askOne(v *View, r *Rule) (found []Finding, answer Answer) {
 			}}
 		}
 	}()
+	if !r.Always && !v.ordinary() {
+		return nil, NotApplicable
+	}
 	answer = r.Applies(v)
 	if answer != Judged {
 		return nil, answer

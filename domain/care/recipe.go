@@ -2,6 +2,7 @@ package care
 
 import (
 	q "scaperound/domain/quantity"
+	"scaperound/domain/salt"
 	"scaperound/domain/say"
 	"scaperound/domain/visit"
 )
@@ -108,25 +109,37 @@ func (v *View) disinfected() bool {
 }
 
 // salts is what to weigh into the new water so that its GH and KH come up to the
-// lower end of the tank's band, where the source is below it. 1 °d in 100 L
-// takes 3.57 g KHCO3; 1 °d of GH as three parts of calcium to one of magnesium
-// by mass takes gypsum and Epsom salt (IUPAC weights).
+// lower end of the tank's band, where the source is below it.
 func salts(v *View, litres q.Litre) []Amount {
-	var out []Amount
-	if b := v.bandOf(q.GH); b.Lo.OK {
-		if s := v.Source(q.GH); s.OK && s.V < b.Lo.V {
-			d := b.Lo.V - s.V
-			mmol := d * q.MmolPerDegree * float64(litres)
-			// Ca:Mg 3:1 by mass is 0.0749:0.0411 by mole.
-			ca := mmol * (3 / 40.078) / (3/40.078 + 1/24.305)
-			out = append(out,
-				Amount{"salt.gypsum", ca * 172.164 / 1000, q.Gr},
-				Amount{"salt.epsom", (mmol - ca) * 246.466 / 1000, q.Gr})
-		}
+	var gh, kh float64
+	if b, s := v.bandOf(q.GH), v.Source(q.GH); b.Lo.OK && s.OK {
+		gh = max(0, b.Lo.V-s.V)
 	}
-	if b := v.bandOf(q.KH); b.Lo.OK && !v.Fact("tan_and_animals") {
-		if s := v.Source(q.KH); s.OK && s.V < b.Lo.V {
-			out = append(out, Amount{"salt.khco3", (b.Lo.V - s.V) * q.MeqPerDegree * float64(litres) * 100.114 / 1000, q.Gr})
+	if b, s := v.bandOf(q.KH), v.Source(q.KH); b.Lo.OK && s.OK && !v.Fact("tan_and_animals") {
+		kh = max(0, b.Lo.V-s.V)
+	}
+	return hardnessSalts(litres, gh, kh)
+}
+
+// forHardness is what raises the tank's own hardness.
+func (v *View) forHardness(gh, kh float64) []Amount { return hardnessSalts(v.Net.V, gh, kh) }
+
+var saltWords = map[string]string{"CaSO4.2H2O": "salt.gypsum", "MgSO4.7H2O": "salt.epsom", "KHCO3": "salt.khco3"}
+
+// hardnessSalts weighs gypsum and Epsom salt (calcium to magnesium 3 to 1 by
+// mass) and potassium bicarbonate for a rise of GH and KH.
+func hardnessSalts(litres q.Litre, gh, kh float64) []Amount {
+	if litres <= 0 || gh <= 0 && kh <= 0 {
+		return nil
+	}
+	w, err := salt.Mix(salt.Order{Litres: litres, GH: q.DegreeGH(gh), KH: q.DegreeKH(kh)})
+	if err != nil {
+		return nil
+	}
+	var out []Amount
+	for _, x := range w.Weigh {
+		if x.Mass >= 0.05 {
+			out = append(out, Amount{saltWords[x.Salt.ID], float64(x.Mass), q.Gr})
 		}
 	}
 	return out

@@ -2,4 +2,12 @@ package care
 
 // rules in the order in which they are asked: people, animals, water, gear,
 // light and plants, then what is due.
-var rules = []Rule{}
+var rules = []Rule{
+	ruleRoomCO2, ruleElectric, ruleCylinderFixed, ruleLeaveList,
+	ruleBreath, ruleCO2High, ruleNH3, ruleTAN, ruleNitrite, ruleKHGone, ruleOxygen, ruleChlorine, ruleCopper, ruleBiocide, rulePesticide, ruleRoomSpray,
+	ruleDeath, ruleDisease, ruleTemperature, ruleHeater, ruleTempShock, ruleGas, ruleNewcomers, rulePHJump, ruleMoult, ruleShells, ruleHunger, ruleMissing,
+	ruleFilterStopped, ruleBiofilterLost, ruleStartUp, ruleSoil, ruleYoungFilter, ruleDoubt, ruleUnits, ruleNO3High, ruleOverload, ruleSource, ruleSoftener,
+	ruleHardening, ruleHardness, ruleSaltsChange, ruleCylinder, ruleTimer, ruleCO2Low, ruleCO2Unsteady, ruleLight, ruleSun, ruleFlow, ruleFilterDue, ruleOrganics,
+	ruleNitrogen, rulePhosphorus, rulePotassium, ruleMagnesium, ruleCalcium, ruleIron, ruleTrace, rulePotassiumExcess, ruleDoser, ruleWrongDose,
+	ruleAlgaeBrown, ruleAlgaeGreen, ruleAlgaeTufts, ruleAlgaeBlue, ruleAcclimation, ruleSenescence, ruleGrazing, rulePearling, ruleAllWell, ruleAsked,
+}

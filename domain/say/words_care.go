@@ -23,5 +23,7 @@ var wordsCare = map[string]string{
 	"caution.clean_tank_only": "media from a tank without disease only", "caution.dissolve_first": "dissolve first, pour in slowly",
 	"caution.salt_gets_hot": "gets hot in water: salt into water", "caution.tank_water_only": "tank water only, never the tap",
 	"caution.only_as_a_bundle": "never as a step by itself", "caution.oxidiser": "oxidiser: away from anything that burns",
+	"leave.filter_running": "filter primed and running", "leave.heater_plugged": "heater plugged in, lamp seen", "leave.timers_right": "CO2 and light on their timers, clocks right",
+	"leave.valves_no_drip": "valves open, no drip", "leave.tap_shut": "tap shut, hose out", "leave.level_and_lid": "level and lid", "leave.floor_dry": "floor dry", "leave.key": "key",
 	"hold.death": "a death", "hold.leak": "a leak", "hold.damage": "damage",
 }

@@ -1,0 +1,38 @@
+package care
+
+import (
+	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
+)
+
+var ruleDoubt = Rule{
+	Meta: Meta{
+		ID: "doubt", Title: "A reading in doubt", System: Water, Evidence: "A",
+		Why:    "A reading that contradicts conductivity, the last ones or the date on its kit is taken again before anything is done about it.",
+		Source: "Ionic conductivities (CRC): 1 mg/L NO3 adds at least 1.15 µS/cm",
+	},
+	Applies: func(v *View) Answer {
+		if len(v.Now.Readings) == 0 {
+			return Unmeasured
+		}
+		return Judged
+	},
+	Decide: func(v *View) []Finding {
+		if len(v.Doubts) == 0 && !v.believed("test_error") {
+			return nil
+		}
+		f := Finding{State: Retest, Urgency: ThisVisit, Audience: ForShop, Say: say.S("find.doubt")}
+		for _, d := range v.Doubts {
+			m, _ := q.MeasureOf(d.Kind)
+			f.Subject = string(d.Kind)
+			f.Say = say.S("find.doubt."+d.Why, say.Text("what", m.Title))
+			break
+		}
+		f.Wishes = all(do(RankAnimals, "retest"), when(v.ecContradicts() || v.Has("meter_not_calibrated"), do(RankAnimals, "check_meter")),
+			do(RankConvenience, "do_nothing_else"),
+			ban(RankAnimals, "why.no_act_on_doubt", "wc_large_once", "media_replace_all", "dose_nh4", "more_of_all"),
+			when(v.Doubtful(q.Nitrate) || v.believed("test_error"), ban(RankPlants, "why.no_act_on_doubt", "wc_30_50", "wc_50_repeat", "dose_no3", "dose_po4", "dose_k", "light_up", "light_down")),
+			ban(RankAnimals, "why.not_a_cure", "dose_aldehyde"))
+		return v.caused("test_error", f)
+	},
+}

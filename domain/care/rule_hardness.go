@@ -1,0 +1,38 @@
+package care
+
+import (
+	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
+)
+
+var ruleHardness = Rule{
+	Meta: Meta{
+		ID: "hardness", Title: "Hardness against the animals", System: Water, Evidence: "C",
+		Why:    "Hardness outside the animals' range is a talk with the owner, not a shock correction.",
+		Source: "Ranges per group are practice",
+	},
+	Applies: func(v *View) Answer {
+		if !v.Animals {
+			return NotApplicable
+		}
+		if !v.readAny(q.GH, q.KH) {
+			return Unmeasured
+		}
+		return Judged
+	},
+	Decide: func(v *View) []Finding {
+		for _, k := range []q.Kind{q.GH, q.KH} {
+			r, ok := v.Tank(k)
+			if !ok || v.Doubtful(k) {
+				continue
+			}
+			b := v.bandOf(k)
+			if st := b.within(r.Interval); st == High || st == Low {
+				m, _ := q.MeasureOf(k)
+				return found(Finding{Subject: string(k), State: st, Audience: ForShop, Say: say.S("find.hardness."+string(st), say.Text("what", m.Title), say.Reading("value", k, r.Value)),
+					Wishes: ban(RankAnimals, "why.small_steps", "kh_up_fast", "wc_large_once", "acid")})
+			}
+		}
+		return nil
+	},
+}

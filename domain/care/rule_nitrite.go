@@ -1,0 +1,85 @@
+package care
+
+import (
+	"scaperound/domain/chem"
+	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
+	"scaperound/domain/visit"
+)
+
+var ruleNitrite = Rule{
+	Meta: Meta{
+		ID: "nitrite", Title: "Nitrite", System: Water, Evidence: "A",
+		Why:    "Nitrite is taken up by the gills in place of chloride and spoils the blood. Chloride of 16 to 1 by mole keeps it out in most fish; bottom catfish bear little salt, so there it comes as calcium chloride.",
+		Source: "Tomasso et al. 1979; Avilez et al. 2004 for characins",
+	},
+	Applies: func(v *View) Answer {
+		if !v.Animals {
+			return NotApplicable
+		}
+		if _, ok := v.Tank(q.Nitrite); !ok {
+			return Unmeasured
+		}
+		return Judged
+	},
+	Decide: func(v *View) []Finding {
+		if !v.Fact("no2_present") {
+			return nil
+		}
+		r, _ := v.Tank(q.Nitrite)
+		f := Finding{State: High, Urgency: Today, Say: say.S("find.nitrite", say.Reading("no2", q.Nitrite, r.Value))}
+		distress, _ := v.breathless()
+		harm := v.Fact("no2_harm")
+		if distress || v.Has("gills_brown") || r.Value >= 2 {
+			f.Urgency = Now
+		}
+		big := "wc_30_50"
+		if harm {
+			big = "wc_50_repeat"
+		}
+		change := changeKind{Action: big}
+		if v.Fact("tan_present") {
+			change = v.changeUnderAmmonia(big)
+		}
+		f.Wishes = all(
+			v.changeWishes(change, "why.ph_up_frees_ammonia"),
+			do(RankAnimals, "test_nh3_no2", "no_new_animals", "extra_visit"),
+			when(harm, do(RankAnimals, "aerate_now", "no_feed", "seed_biofilter", "tell_owner_urgent")),
+			when(!harm, do(RankAnimals, "feed_less")),
+			when(harm, v.chloride(&f, r.Value)),
+			noMoreLoad(),
+		)
+		return found(f)
+	},
+}
+
+// chloride wishes what is missing to 16 to 1, as common salt or, where animals
+// bear it badly, as calcium chloride.
+func (v *View) chloride(f *Finding, no2 float64) []Wish {
+	need, err := chem.ChlorideForNitrite(q.MgPerLitre(no2))
+	if err != nil {
+		return nil
+	}
+	there := 0.0
+	if r, ok := v.Read(q.Chloride, visit.Before); ok {
+		there = r.Value
+	}
+	missing := float64(need) - there
+	f.Calc = &Calc{Name: "Cl_needed_for_16_to_1_molar", Args: []Arg{{"NO2_mg_L", no2, q.MgL}, {"Cl_mg_L", there, q.MgL}},
+		Value: missing, Lo: missing, Hi: missing, Unit: q.MgL, Limit: q.Some(float64(need)), Source: "Tomasso et al. 1979"}
+	if missing <= 0 {
+		return nil
+	}
+	w := Wish{Action: "salt_nacl", Rank: RankAnimals}
+	for _, a := range v.Setup.Animals {
+		if a.Count > 0 && (a.Group == "catfish" || a.Group == "loaches") {
+			w.Action = "add_chloride_ca"
+		}
+	}
+	salt, what := "NaCl", "salt.nacl"
+	if w.Action == "add_chloride_ca" {
+		salt, what = "CaCl2.2H2O", "salt.cacl2"
+	}
+	w.Amount = v.saltFor(salt, what, q.Chloride, missing)
+	return []Wish{w}
+}

@@ -1,0 +1,68 @@
+package care
+
+import (
+	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
+)
+
+var ruleNO3High = Rule{
+	Meta: Meta{
+		ID: "no3_high", Title: "Nitrate above what the animals are kept at", System: Nutrients, Evidence: "B",
+		Why:    "What the animals bear beats a dosing plan that does not limit the plants. A neglected tank is brought down in small steps, because its salts fall with it.",
+		Source: "Camargo et al. 2005; the guides per group are practice",
+	},
+	Applies: func(v *View) Answer {
+		if !v.Animals {
+			return NotApplicable
+		}
+		if _, ok := v.Tank(q.Nitrate); !ok {
+			return Unmeasured
+		}
+		return Judged
+	},
+	Decide: func(v *View) []Finding {
+		if !v.Fact("no3_over") {
+			return nil
+		}
+		r, _ := v.Tank(q.Nitrate)
+		hi := v.bandOf(q.Nitrate).Hi.V
+		f := Finding{State: High, Urgency: ThisVisit, Say: say.S("find.no3_high", say.Reading("no3", q.Nitrate, r.Value), say.Num("limit", hi, q.MgL, 0))}
+		if v.bandOf(q.Nitrate).within(r.Interval) == Borderline {
+			f.State, f.Urgency = Borderline, Routine
+			f.Say.ID = "find.no3_high.borderline"
+			f.Wishes = ban(RankAnimals, "why.nitrate_of_animals", "dose_no3", "more_of_all")
+			return found(f)
+		}
+		neglected := v.Has("changes_stopped", "changes_small_and_rare")
+		change := changeKind{Action: "wc_30_50"}
+		if v.Fact("tan_present") {
+			change = v.changeUnderAmmonia("wc_30_50")
+		} else if neglected || v.Fact("salts_differ") {
+			change = changeKind{Action: "wc_many_small"}
+		}
+		f.Wishes = all(
+			when(change.Action != "wc_many_small" || v.Fact("tan_present"), v.changeWishes(change, "why.small_steps")),
+			when(change.Action == "wc_many_small" && !v.Fact("tan_present"), all(do(RankAnimals, "wc_many_small", "gh_change_slow"),
+				ban(RankAnimals, "why.small_steps", "wc_large_once", "wc_50_repeat", "wc_30_50"))),
+			when(v.believed("overload") || v.Weight("overload") >= 0.15, do(RankAnimals, "feed_less")),
+			do(RankAnimals, "no_new_animals"),
+			when(!v.Source(q.Nitrate).OK, do(RankAnimals, "test_source")),
+			when(v.Fact("source_no3_high"), do(RankAnimals, "ro_blend")),
+			ban(RankAnimals, "why.nitrate_of_animals", "dose_no3", "more_of_all", "dose_nh4"),
+			ban(RankAnimals, "why.animals_first", "add_animals"),
+			ban(RankAnimals, "why.bacteria_live_there", "media_replace_all"),
+		)
+		f.Wishes = expecting(f.Wishes, change.Action, &Expectation{Kind: q.Nitrate, Lo: 0, Hi: hi, Days: 14})
+		return found(f)
+	},
+}
+
+// expecting sets what an action ought to bring about.
+func expecting(ws []Wish, action string, e *Expectation) []Wish {
+	for i := range ws {
+		if ws[i].Action == action {
+			ws[i].Expect = e
+		}
+	}
+	return ws
+}

@@ -1,0 +1,26 @@
+package care
+
+import (
+	"scaperound/domain/say"
+	"scaperound/domain/visit"
+)
+
+var ruleShells = Rule{
+	Meta: Meta{
+		ID: "shells", Title: "Shells that dissolve", System: Animals, Evidence: "B",
+		Why:    "Below calcite saturation shells go into solution, from the oldest part on.",
+		Source: "Plummer and Busenberg 1982 for the saturation",
+	},
+	Applies: looks("animals", groups(visit.SignAnimals)),
+	Decide: func(v *View) []Finding {
+		if !v.believed("shell_dissolution") {
+			return nil
+		}
+		risky := v.Fact("tan_present")
+		return v.caused("shell_dissolution", Finding{
+			State: Seen, Urgency: Routine, Say: say.S("find.shells"),
+			Wishes: all(do(RankAnimals, "dose_ca", "gh_change_slow"), when(!risky, do(RankAnimals, "kh_up_slow")),
+				ban(RankAnimals, "why.small_steps", "kh_up_fast", "wc_large_once"), ban(RankAnimals, "why.acid_eats_shells", "acid")),
+		})
+	},
+}
