@@ -34,6 +34,7 @@ func commands() []command {
 		restoreCommand(),
 		readyCommand(),
 		calcCommand(),
+		assessCommand(),
 		versionCommand(),
 		helpCommand(),
 	}

@@ -3,7 +3,6 @@ package care
 import (
 	q "scaperound/domain/quantity"
 	"scaperound/domain/salt"
-	"scaperound/domain/tank"
 )
 
 // saltFor is how much of a salt raises a solute by so many mg/L in the net
@@ -39,6 +38,3 @@ func (v *View) slowly() bool {
 	}
 	return v.Animals
 }
-
-// dosed reports whether the plan gives the solute.
-func dosed(p tank.Plan, of q.Kind) bool { return p.WeeklyMg(of) > 0 }

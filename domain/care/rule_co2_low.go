@@ -30,8 +30,8 @@ var ruleCO2Low = Rule{
 			}
 			return found(f)
 		}
-		if !number && !v.believed("co2_deficit") {
-			return nil
+		if !number && !v.believed("co2_deficit") || v.Fact("tan_present") || v.Fact("no2_harm") {
+			return nil // nitrogen first; plants can wait
 		}
 		f := Finding{State: Low, Urgency: ThisVisit, Say: say.S("find.co2_low.signs")}
 		if number {
