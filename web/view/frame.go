@@ -14,6 +14,8 @@ type Frame struct {
 	Notice *Notice
 	// Scripts are the addresses of what this page needs beside the house's own.
 	Scripts []string
+	// Styles are the addresses of style sheets that this page needs likewise.
+	Styles []string
 	Assets  Assets
 }
 
