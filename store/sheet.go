@@ -20,23 +20,11 @@ func scanGiven(row pgx.CollectableRow) (g share.Given, err error) {
 	return g, err
 }
 
-// Release is a sheet that somebody lets go to the customer.
-type Release struct {
-	Visit      string
-	Evaluation string // the judgement that was shown; another one by now is a conflict
-	Document   string
-	Wire       string
-	By         string
-	Owner      bool // only the owner lets a held sheet go
-	// Tasks are written in the same transaction, where a change calls for one.
-	Then func(ctx context.Context, tx Tx, before share.Given) error
-}
-
 // GiveSheet freezes a sheet and puts it behind the tank's link. It returns the
 // sheet as given. Giving the same document of the same judgement again returns
 // the first one. Faults: NotFound, Conflict where the visit was changed or
 // judged anew meanwhile, Forbidden where the sheet waits for the owner.
-func (db *DB) GiveSheet(ctx context.Context, r Release) (g share.Given, err error) {
+func (db *DB) GiveSheet(ctx context.Context, r share.Release) (g share.Given, err error) {
 	if !ValidID(r.Visit) || !ValidID(r.Evaluation) {
 		return g, fault.New(fault.NotFound, "There is no such visit.")
 	}
@@ -47,7 +35,7 @@ func (db *DB) GiveSheet(ctx context.Context, r Release) (g share.Given, err erro
 	return g, err
 }
 
-func giveSheet(ctx context.Context, tx Tx, r Release) (share.Given, error) {
+func giveSheet(ctx context.Context, tx Tx, r share.Release) (share.Given, error) {
 	var tankID, current string
 	err := tx.QueryRow(ctx, `SELECT v.tank, e.id FROM visit v JOIN evaluation e ON e.revision = v.head AND e.current
 		WHERE v.id = $1 AND v.withdrawn_at IS NULL FOR NO KEY UPDATE OF v`, r.Visit).Scan(&tankID, &current)
@@ -85,8 +73,10 @@ func giveSheet(ctx context.Context, tx Tx, r Release) (share.Given, error) {
 	if _, err := tx.Exec(ctx, `UPDATE sheet_hold SET settled_at = $2 WHERE evaluation = $1 AND settled_at IS NULL`, r.Evaluation, tx.Now); err != nil {
 		return share.Given{}, err
 	}
-	if r.Then != nil {
-		if err := r.Then(ctx, tx, before); err != nil {
+	if r.Phone != "" {
+		const phone = `INSERT INTO task (id, tank, action, subject, who, due, opened_by, opened_at, document) VALUES ($1, $2, 'phone_customer', 'sheet', 'owner', 'today', $3, $4, $5)
+			ON CONFLICT (tank, action, subject) WHERE state = 'open' DO UPDATE SET document = excluded.document, renewed_by = excluded.opened_by`
+		if _, err := tx.Exec(ctx, phone, NewID(), tankID, r.Evaluation, tx.Now, r.Phone); err != nil {
 			return share.Given{}, err
 		}
 	}

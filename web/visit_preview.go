@@ -7,6 +7,7 @@ import (
 	"scaperound/domain/fault"
 	"scaperound/domain/say"
 	"scaperound/domain/visit"
+	"scaperound/domain/wire"
 )
 
 // previewJSON is what the foot strip shows while one types.
@@ -58,7 +59,7 @@ func (p visitPages) preview(w http.ResponseWriter, r *http.Request) error {
 
 func previewOf(a care.Assessment, faults fault.Fields, u say.Units) previewJSON {
 	out := previewJSON{
-		Hash: assessmentHash(a), Rules: a.Rules, Status: string(a.Status), Urgency: string(a.Urgency),
+		Hash: wire.Hash(a), Rules: a.Rules, Status: string(a.Status), Urgency: string(a.Urgency),
 		Now: []previewLine{}, Pour: []previewLine{}, Findings: []previewLine{}, Visit: []previewLine{}, Next: []previewLine{},
 		Customer: []string{}, Faults: []jsonField{},
 	}

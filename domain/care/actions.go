@@ -26,6 +26,7 @@ var actions = func() []Action {
 		{ID: "shut_valve_if_safe", Minutes: 1, Caution: []string{"no_gas_breathed"}},
 		{ID: "electrician", Minutes: 5, Caution: []string{"licensed_trade"}},
 		{ID: "tell_owner_urgent", Minutes: 5},
+		{ID: PhoneCustomer, Minutes: 5},
 		{ID: "co2_off_now", Minutes: 1, Family: "co2"},
 		{ID: "aerate_now", Minutes: 5, Bring: []string{"air_pump"}},
 		{ID: "keep_water_sample", Minutes: 3, Bring: []string{"clean_bottle"}},

@@ -9,6 +9,7 @@ var wordsActions = map[string]string{
 	"action.shut_valve_if_safe":                   "Shut the cylinder valve, and only if it can be done without breathing the gas",
 	"action.electrician":                          "Have a licensed electrician look at it",
 	"action.tell_owner_urgent":                    "Tell the owner today",
+	"action.phone_customer":                       "Phone the customer",
 	"action.co2_off_now":                          "Shut the CO2 off",
 	"action.aerate_now":                           "Bring air in: air stone, or the return up to the surface",
 	"action.keep_water_sample":                    "Keep half a litre of the old water, labelled",

@@ -28,3 +28,16 @@ type Given struct {
 	Replaces                    string // id of the sheet of the same visit that this one replaces
 	Newer                       bool   // what is known by now differs from what it says
 }
+
+// Release is a sheet that somebody lets go to the customer.
+type Release struct {
+	Visit      string
+	Evaluation string // the judgement that was shown; another one by now is a conflict
+	Document   string
+	Wire       string
+	By         string // staff id
+	Owner      bool   // only the owner lets a held sheet go
+	// Phone is the document of the owner's task to phone, where the sheet
+	// changes a dose that the customer has on paper; empty: none.
+	Phone string
+}

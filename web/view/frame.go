@@ -16,7 +16,7 @@ type Frame struct {
 	Scripts []string
 	// Styles are the addresses of style sheets that this page needs likewise.
 	Styles []string
-	Assets  Assets
+	Assets Assets
 }
 
 // Assets are the addresses of the files that every page loads.

@@ -1,0 +1,141 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"slices"
+	"time"
+
+	"scaperound/domain/customer"
+	q "scaperound/domain/quantity"
+	"scaperound/domain/visit"
+	"scaperound/static"
+	"scaperound/web/view"
+)
+
+// roundStore is what a person's day is made of.
+type roundStore interface {
+	StopsOf(ctx context.Context, person string, from, to time.Time) ([]visit.Stop, error)
+	DueTanks(ctx context.Context, by q.Date, limit int) ([]visit.DueTank, error)
+}
+
+// stopStore keeps stops.
+type stopStore interface {
+	Stop(ctx context.Context, id string) (visit.Stop, error)
+	Arrive(ctx context.Context, by, site string) (string, error)
+	ArriveAtTank(ctx context.Context, by, tank string) (string, error)
+	CouldNotGetIn(ctx context.Context, by, site, why string) (string, error)
+	LeaveStop(ctx context.Context, by, id string, outcome visit.StopOutcome, why string) error
+	ReopenStop(ctx context.Context, by, id string) error
+	AccessNote(ctx context.Context, site string) (customer.AccessNote, error)
+	SiteKeys(ctx context.Context, site string) ([]customer.Key, error)
+}
+
+type roundPages struct {
+	*shell
+	round roundStore
+	stops stopStore
+}
+
+// aheadDays is how far a technician's own page looks ahead, in days.
+const aheadDays = 3
+
+// dueShown is how many due tanks are read for the page.
+const dueShown = 200
+
+// my is a person's day: where they are, where they were, and what falls due.
+func (p roundPages) my(w http.ResponseWriter, r *http.Request) error {
+	in := who(r)
+	l := local(r)
+	now := p.cfg.Now()
+	today, _ := onWall(l.Zone, now)
+	from, to := wall(l.Zone, today, 0), wall(l.Zone, today.Add(1), 0)
+	stops, err := p.round.StopsOf(r.Context(), in.Person.ID, from, to)
+	if err != nil {
+		return err
+	}
+	due, err := p.round.DueTanks(r.Context(), today.Add(aheadDays), dueShown)
+	if err != nil {
+		return err
+	}
+	v := view.Round{Person: in.Person.ID, Day: l.Day(today), CanSearch: p.hasPage("/search")}
+	for _, s := range stops {
+		v.Stops = append(v.Stops, stopLine(s, l))
+	}
+	v.Mine, v.Others = dueSites(due, in.Person.ID, today, l)
+	for _, way := range p.menuOf(in.Person.Role, r.URL.Path) {
+		if way.Href != "/" {
+			v.Ways = append(v.Ways, way)
+		}
+	}
+	return p.page(w, r, http.StatusOK, view.Frame{Title: "My round", Lead: v.Day, Scripts: []string{static.Path("outbox.js")}, Styles: []string{static.Path("visit.css")}}, view.RoundBody(v))
+}
+
+func stopLine(s visit.Stop, l view.Local) view.RoundStop {
+	out := view.RoundStop{Href: "/stops/" + s.ID, Site: s.SiteName, Customer: s.Customer, Address: s.Address, Open: s.Outcome == visit.UnderWay}
+	if s.Arrived.OK {
+		out.Time = l.Clock(s.Arrived.V)
+	}
+	out.Word = outcomeWords[s.Outcome]
+	if s.Why != "" {
+		out.Word += ": " + s.Why
+	}
+	return out
+}
+
+var outcomeWords = map[visit.StopOutcome]string{
+	visit.UnderWay: "under way", visit.StopDone: "done", visit.StopPartly: "partly done", visit.CouldNotEnter: "could not get in",
+}
+
+// dueSites gathers due tanks by their site, in the order in which they come;
+// those whose agreement prefers somebody else stand apart.
+func dueSites(due []visit.DueTank, me string, today q.Date, l view.Local) (mine, others []view.RoundSite) {
+	for _, d := range due {
+		list := &mine
+		if d.Preferred != "" && d.Preferred != me {
+			list = &others
+		}
+		at := slices.IndexFunc(*list, func(s view.RoundSite) bool { return s.Site == d.Site })
+		if at < 0 {
+			*list = append(*list, view.RoundSite{Site: d.Site, Name: d.SiteName, Customer: d.Customer, Action: "/sites/" + d.Site + "/stops"})
+			at = len(*list) - 1
+		}
+		t := view.RoundTank{Name: d.TankName, Href: "/tanks/" + d.Tank, Due: dueWord(d, today), Late: today > d.Latest, Apart: d.KeepApart, Minutes: d.Minutes}
+		if d.Open > 0 {
+			t.Tasks = plural(d.Open, "task", "tasks")
+		}
+		if d.Last.OK {
+			t.Last = "last " + l.Day(d.Last.V)
+		} else {
+			t.Last = "not visited yet"
+		}
+		site := &(*list)[at]
+		site.Tanks = append(site.Tanks, t)
+		site.Minutes += d.Minutes
+		site.Late = site.Late || t.Late
+	}
+	return mine, others
+}
+
+func dueWord(d visit.DueTank, today q.Date) string {
+	switch n := int(today - d.Due); {
+	case n == 0:
+		return "due today"
+	case n == 1:
+		return "due since yesterday"
+	case n > 1:
+		return fmt.Sprintf("due for %d days", n)
+	case n == -1:
+		return "due tomorrow"
+	default:
+		return "due on " + d.Due.Weekday().String()
+	}
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
