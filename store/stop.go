@@ -175,3 +175,23 @@ func (db *DB) StopsOf(ctx context.Context, person string, from, to time.Time) ([
 	list, err := pgx.CollectRows(rows, scanStop)
 	return list, asFault(err)
 }
+
+// ArriveAtTank is Arrive at the site where the tank stands now.
+func (db *DB) ArriveAtTank(ctx context.Context, by, tankID string) (id string, err error) {
+	if !ValidID(tankID) {
+		return "", errNoTank()
+	}
+	err = db.Tx(ctx, func(ctx context.Context, tx Tx) error {
+		var site string
+		err := tx.QueryRow(ctx, `SELECT site FROM tank_site WHERE tank = $1 AND since <= $2 ORDER BY since DESC LIMIT 1`, tankID, tx.Now).Scan(&site)
+		if errors.Is(err, pgx.ErrNoRows) {
+			return errNoTank()
+		}
+		if err != nil {
+			return err
+		}
+		id, err = arrive(ctx, tx, by, site)
+		return err
+	})
+	return id, err
+}

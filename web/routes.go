@@ -76,12 +76,31 @@ func (s *shell) table() []route {
 	sites := sitePages{s, s.cfg.Store}
 	search := searchPages{s, s.cfg.Store}
 	health := health{s.cfg.Store}
+	visits := visitPages{s, s.cfg.Store, s.cfg.Store}
+	round := roundPages{s, s.cfg.Store, s.cfg.Store}
 	return []route{
 		{Method: get, Pattern: "/healthz", Access: anyone, Handler: health.process},
 		{Method: get, Pattern: "/readyz", Access: anyone, Handler: health.database},
 		{Method: get, Pattern: "/static/*", Access: anyone, Handler: staticFile},
 
-		{Method: get, Pattern: "/", Access: staffs, Handler: s.home},
+		{Method: get, Pattern: "/", Access: staffs, Handler: round.my},
+		{Method: post, Pattern: "/sites/{site}/stops", Access: staffs, Handler: round.arrive},
+		{Method: post, Pattern: "/tanks/{tank}/arrive", Access: staffs, Handler: round.arriveAtTank},
+		{Method: get, Pattern: "/stops/{stop}", Access: staffs, Handler: round.stop},
+		{Method: post, Pattern: "/stops/{stop}/end", Access: staffs, Handler: round.end},
+		{Method: post, Pattern: "/stops/{stop}/reopen", Access: staffs, Handler: round.reopen},
+
+		{Method: get, Pattern: "/tanks/{tank}/visits/new", Access: staffs, Handler: visits.new},
+		{Method: post, Pattern: "/tanks/{tank}/visits", Access: staffs, Handler: visits.submit},
+		{Method: post, Pattern: "/tanks/{tank}/preview", Access: staffs, Handler: visits.preview},
+		{Method: get, Pattern: "/visits/{visit}", Access: staffs, Handler: visits.show},
+		{Method: get, Pattern: "/visits/{visit}/edit", Access: staffs, Handler: visits.edit},
+		{Method: post, Pattern: "/visits/{visit}/move", Access: staffs, Handler: visits.move},
+		{Method: get, Pattern: "/visits/{visit}/sheet", Access: staffs, Handler: visits.sheet},
+		{Method: post, Pattern: "/visits/{visit}/sheet", Access: staffs, Handler: visits.give},
+		{Method: get, Pattern: "/visits/{visit}/sheet/print", Access: staffs, Handler: visits.printed},
+		{Method: post, Pattern: "/tanks/{tank}/link/renew", Access: owners, Handler: visits.renewLink},
+		{Method: get, Pattern: "/s/{token}", Access: byLink | staffs | nobody, Handler: visits.byLink},
 
 		{Method: get, Pattern: "/sign-in", Access: anyone, Handler: in.page},
 		{Method: post, Pattern: "/sign-in", Access: anyone, Handler: in.try},

@@ -50,6 +50,11 @@ type Store interface {
 	customerStore
 	siteStore
 	searchStore
+	visitStore
+	linkStore
+	roundStore
+	stopStore
+	tankNameStore
 }
 
 // shell is what every handler stands on: it makes pages and answers.
