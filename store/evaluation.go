@@ -3,7 +3,6 @@ package store
 import (
 	"context"
 	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"slices"
@@ -165,13 +164,6 @@ func inputSum(r *visit.Record, p tank.Profile, history []visit.Record) []byte {
 	return h.Sum(nil)
 }
 
-// AssessmentHash names an assessment's text, so that a tablet can say which
-// one its technician acted on.
-func AssessmentHash(a care.Assessment) string {
-	sum := sha256.Sum256(wire.EncodeAssessment(a))
-	return hex.EncodeToString(sum[:8])
-}
-
 // firstEvaluation is the judgement that the person who posted a revision saw.
 func firstEvaluation(ctx context.Context, db Querier, revision string) (evaluated, error) {
 	return scanEvaluation(db.QueryRow(ctx, `SELECT id, document FROM evaluation WHERE revision = $1 ORDER BY at, id LIMIT 1`, revision))
@@ -189,13 +181,7 @@ func scanEvaluation(row pgx.Row) (evaluated, error) {
 }
 
 // Evaluation is the newest judgement of a visit.
-type Evaluation struct {
-	ID, Revision string
-	At           time.Time
-	Cause        string
-	Assessment   care.Assessment
-	HeldFor      string // the sheet waits for the owner; empty: it does not
-}
+type Evaluation = care.Evaluation
 
 // EvaluationOf returns the present judgement of a visit.
 func (db *DB) EvaluationOf(ctx context.Context, visitID string) (Evaluation, error) {

@@ -109,13 +109,14 @@ func (db *DB) SheetOfVisit(ctx context.Context, visitID string) (share.Given, er
 }
 
 // SheetsOfTank lists the sheets given for a tank, that of the newest visit
-// first, and of one visit the newest first.
+// first, and of one visit the newest first. What was given for a visit that was
+// since moved to another tank names the wrong one and is read nowhere.
 func (db *DB) SheetsOfTank(ctx context.Context, tankID string, limit int) ([]share.Given, error) {
 	if !ValidID(tankID) {
 		return nil, nil
 	}
 	const q = `SELECT ` + givenColumns + givenFrom + `JOIN visit ON visit.id = sheet.visit
-		WHERE sheet.tank = $1 AND visit.withdrawn_at IS NULL ORDER BY visit.performed_at DESC, sheet.given_at DESC, sheet.id DESC LIMIT $2`
+		WHERE sheet.tank = $1 AND visit.tank = $1 AND visit.withdrawn_at IS NULL ORDER BY visit.performed_at DESC, sheet.given_at DESC, sheet.id DESC LIMIT $2`
 	rows, err := db.pool.Query(ctx, q, tankID, limit)
 	if err != nil {
 		return nil, asFault(err)

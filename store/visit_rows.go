@@ -33,10 +33,7 @@ var bufferColumns = map[string][]string{
 }
 
 // Body is a post as it came.
-type Body struct {
-	Raw    []byte // the form, urlencoded, as received
-	SHA256 []byte // of visit.Canonical
-}
+type Body = visit.Body
 
 // lookPrefix marks the four looks among the observations.
 const (

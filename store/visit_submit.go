@@ -14,15 +14,10 @@ import (
 )
 
 // Assess decides what a visit means: care.Assess.
-type Assess func(care.Case) care.Assessment
+type Assess = func(care.Case) care.Assessment
 
 // Submitted is what became of a post.
-type Submitted struct {
-	Visit, Revision string
-	Evaluation      string
-	Replay          bool // the same body was here before; nothing was written
-	Assessment      care.Assessment
-}
+type Submitted = care.Submitted
 
 // Codes of conflicts, for scripts.
 const (

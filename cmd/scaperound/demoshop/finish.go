@@ -10,7 +10,6 @@ import (
 	"scaperound/domain/say"
 	"scaperound/domain/staff"
 	"scaperound/domain/wire"
-	"scaperound/store"
 )
 
 // The tanks that the demo points at: one where something is going on, and one
@@ -62,6 +61,6 @@ func (l *loader) give(ctx context.Context, m madeTank, spec tankSpec) error {
 	shop := Settings()
 	doc := care.MakeSheet(e.Assessment, rec, care.SheetFor{Shop: shop.Name, Phone: shop.Phone, Tank: spec.name, Customer: places[spec.place].customer, By: by.Name,
 		Units: say.Units{System: shop.Units, Decimal: '.'}, Figures: shop.ShowFigures})
-	_, err = l.db.GiveSheet(ctx, store.Release{Visit: m.newestVisit, Evaluation: e.ID, Document: string(wire.EncodeSheet(doc)), Wire: strconv.Itoa(care.SheetVersion), By: by.ID})
+	_, err = l.db.GiveSheet(ctx, share.Release{Visit: m.newestVisit, Evaluation: e.ID, Document: string(wire.EncodeSheet(doc)), Wire: strconv.Itoa(care.SheetVersion), By: by.ID})
 	return err
 }
