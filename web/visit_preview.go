@@ -44,7 +44,7 @@ func (p visitPages) preview(w http.ResponseWriter, r *http.Request) error {
 	}
 	c := visitContext(r, b.Setup)
 	// The leave list and the like are asked for at the end, not while one types.
-	sub, faults := visit.Parse(onlyOwn(fieldsOf(values), "leave.asked"), c)
+	sub, faults := visit.Parse(onlyOwn(pairsOf(values), "leave.asked"), c)
 	rec, err := visit.New(sub, b.Setup, p.cfg.Now(), c)
 	if err != nil {
 		faults = append(faults, fault.Of(err).Fields...)

@@ -64,8 +64,8 @@ func unitOf(k q.Kind, sys say.System) q.Unit {
 	return m.Unit
 }
 
-// fieldsOf are a post's pairs in a settled order.
-func fieldsOf(values url.Values) []visit.Field {
+// pairsOf are a post's pairs in a settled order.
+func pairsOf(values url.Values) []visit.Field {
 	names := make([]string, 0, len(values))
 	for name := range values {
 		names = append(names, name)

@@ -35,7 +35,7 @@ func (p visitPages) submit(w http.ResponseWriter, r *http.Request) error {
 	rec, err := p.record(r, values)
 	var out care.Submitted
 	if err == nil {
-		out, err = p.store.SubmitVisit(r.Context(), rec, visit.BodyOf([]byte(values.Encode()), fieldsOf(values)), care.Assess)
+		out, err = p.store.SubmitVisit(r.Context(), rec, visit.BodyOf([]byte(values.Encode()), pairsOf(values)), care.Assess)
 	}
 	if err != nil {
 		return p.refused(w, r, kind, values, err)
@@ -64,7 +64,7 @@ func (p visitPages) record(r *http.Request, values url.Values) (visit.Record, er
 		return visit.Record{}, err
 	}
 	c := visitContext(r, b.Setup)
-	sub, faults := visit.Parse(fieldsOf(values), c)
+	sub, faults := visit.Parse(pairsOf(values), c)
 	rec, err := visit.New(sub, b.Setup, p.cfg.Now(), c)
 	if err != nil {
 		f := fault.Of(err)

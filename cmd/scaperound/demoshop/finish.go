@@ -8,6 +8,7 @@ import (
 
 	"scaperound/domain/care"
 	"scaperound/domain/say"
+	"scaperound/domain/share"
 	"scaperound/domain/staff"
 	"scaperound/domain/wire"
 )
