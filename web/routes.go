@@ -100,7 +100,8 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/visits/{visit}/sheet", Access: staffs, Handler: visits.give},
 		{Method: get, Pattern: "/visits/{visit}/sheet/print", Access: staffs, Handler: visits.printed},
 		{Method: post, Pattern: "/tanks/{tank}/link/renew", Access: owners, Handler: visits.renewLink},
-		{Method: get, Pattern: "/s/{token}", Access: byLink | staffs | nobody, Handler: visits.byLink},
+		{Method: get, Pattern: "/s/{token}", Access: byLink, Handler: visits.byLink},
+		{Method: get, Pattern: "/s/{token}/print", Access: byLink, Handler: visits.byLink},
 
 		{Method: get, Pattern: "/sign-in", Access: anyone, Handler: in.page},
 		{Method: post, Pattern: "/sign-in", Access: anyone, Handler: in.try},

@@ -98,6 +98,10 @@ func (p roundPages) end(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	id, by := r.PathValue("stop"), who(r).Person.ID
+	s, err := p.stops.Stop(r.Context(), id)
+	if err != nil {
+		return err
+	}
 	outcome, why := visit.StopOutcome(values.Get("outcome")), oneLine(values.Get("why"))
 	var fs fault.Fields
 	switch outcome {
@@ -112,25 +116,23 @@ func (p roundPages) end(w http.ResponseWriter, r *http.Request) error {
 		fs.Add("why", fault.TooLong, "A few words: at most 500 characters are kept.")
 	}
 	err = fs.Err()
-	if err == nil && outcome == visit.CouldNotEnter {
-		var s visit.Stop
-		if s, err = p.stops.Stop(r.Context(), id); err == nil {
-			_, err = p.stops.CouldNotGetIn(r.Context(), by, s.Site, why)
-		}
-	} else if err == nil {
+	switch {
+	case err != nil:
+	case outcome == visit.CouldNotEnter:
+		_, err = p.stops.CouldNotGetIn(r.Context(), by, s.Site, why)
+	default:
 		err = p.stops.LeaveStop(r.Context(), by, id, outcome, why)
 	}
-	if err != nil {
-		var drawErr error
-		answer := p.again(w, r, err, values, func(f view.Form) (view.Frame, templ.Component) {
-			frame, body, err := p.drawStop(r, id, f)
-			drawErr = err
-			return frame, body
-		})
+	if f := fault.Of(err); f != nil {
+		fields := f.Fields
+		if len(fields) == 0 {
+			fields.Add("", f.Kind.String(), "%s", f.Msg)
+		}
+		frame, body, drawErr := p.drawStop(r, id, view.Form{Values: values, Faults: fields})
 		if drawErr != nil {
 			return drawErr
 		}
-		return answer
+		return p.again(w, r, err, values, func(view.Form) (view.Frame, templ.Component) { return frame, body })
 	}
 	return p.done(w, r, "/", view.Notice{Text: "The stop is closed: " + outcomeWords[outcome] + ".", Undo: &view.Post{Label: "Undo", Action: "/stops/" + id + "/reopen"}})
 }
