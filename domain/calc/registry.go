@@ -11,7 +11,7 @@ import (
 // lists, when the package is loaded.
 var all = slices.Concat(
 	co2Defs(), constantDefs(), animalDefs(), oxygenDefs(), hardnessDefs(), unitDefs(), lightDefs(),
-	saltDefs(), solubilityDefs(), balanceDefs(), feedDefs(), sourceDefs(), remineralDefs(),
+	saltDefs(), planDefs(), solubilityDefs(), balanceDefs(), feedDefs(), sourceDefs(), remineralDefs(),
 	volumeDefs(), changeDefs(), flowDefs(), gearDefs(), cylinderDefs(), safetyDefs(), factDefs(),
 )
 
