@@ -42,6 +42,11 @@ var mimes = map[string]string{
 	".webmanifest": "application/manifest+json",
 }
 
+// bundles are files that browsers get as one, in this order.
+var bundles = map[string][]string{
+	"house.css": {"app.css", "form.css", "parts.css"},
+}
+
 var files = load()
 
 func load() map[string]*file {
@@ -55,21 +60,36 @@ func load() map[string]*file {
 		if e.IsDir() || !served {
 			continue
 		}
-		plain, err := embedded.ReadFile(e.Name())
-		if err != nil {
-			panic(fmt.Sprintf("static: %s cannot be read: %v", e.Name(), err))
-		}
-		sum := sha256.Sum256(plain)
-		f := &file{name: e.Name(), mime: mime, tag: hex.EncodeToString(sum[:8]), plain: plain}
+		out[e.Name()] = newFile(e.Name(), mime, mustRead(e.Name()))
 		if br, err := embedded.ReadFile(e.Name() + ".br"); err == nil {
-			f.brotlied = br
+			out[e.Name()].brotlied = br
 		}
-		if gz := compress(plain); len(gz) < len(plain)*9/10 {
-			f.gzipped = gz
+	}
+	for name, parts := range bundles {
+		var all []byte
+		for _, part := range parts {
+			all = append(all, mustRead(part)...)
 		}
-		out[f.name] = f
+		out[name] = newFile(name, mimes[path.Ext(name)], all)
 	}
 	return out
+}
+
+func mustRead(name string) []byte {
+	b, err := embedded.ReadFile(name)
+	if err != nil {
+		panic(fmt.Sprintf("static: %s cannot be read: %v", name, err))
+	}
+	return b
+}
+
+func newFile(name, mime string, plain []byte) *file {
+	sum := sha256.Sum256(plain)
+	f := &file{name: name, mime: mime, tag: hex.EncodeToString(sum[:8]), plain: plain}
+	if gz := compress(plain); len(gz) < len(plain)*9/10 {
+		f.gzipped = gz
+	}
+	return f
 }
 
 func compress(plain []byte) []byte {

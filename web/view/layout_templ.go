@@ -267,7 +267,7 @@ func masthead(f Frame) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			var templ_7745c5c3_Var14 = []any{"masthead", templ.KV("long", len(f.Nav) > 4)}
+			var templ_7745c5c3_Var14 = []any{"masthead", templ.KV("long", len(f.Nav) > 3), templ.KV("very-long", len(f.Nav) > 6)}
 			templ_7745c5c3_Err = templ.RenderCSSItems(ctx, templ_7745c5c3_ElementWriter, templ_7745c5c3_Var14...)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err

@@ -27,7 +27,7 @@ var storyFrame = view.Frame{
 	Nav: []view.Link{{Label: "Counter", Href: "/counter"}, {Label: "My round", Href: "/"}, {Label: "Tanks", Href: "/tanks", Here: true},
 		{Label: "Search", Href: "/search"}, {Label: "Customers", Href: "/customers"}, {Label: "Round book", Href: "/round-book"},
 		{Label: "Profiles", Href: "/profiles"}, {Label: "Kits", Href: "/kits"}, {Label: "Shop", Href: "/shop"}},
-	Assets: view.Assets{Style: "/static/app.css", Script: "/static/app.js", Icon: "/static/icon.svg"},
+	Assets: view.Assets{Style: "/static/house.css", Script: "/static/app.js", Icon: "/static/icon.svg"},
 }
 
 type story struct {
