@@ -144,7 +144,7 @@ func bookFrom(ctx context.Context, tx Tx, tankID string, visits []visit.Record) 
 func (b *rowBuffer) addEvaluation(e evaluated, r *visit.Record, p tank.Profile, cause string, now time.Time, history []visit.Record) {
 	a := &e.assessment
 	b.add("evaluation", e.id, r.Revision, r.Tank, r.Performed, now, cause, a.Rules, nullText(p.Version), inputSum(r, p, history), string(a.Status), string(a.Urgency),
-		null(a.Next.On), nil, string(wire.EncodeAssessment(*a)))
+		null(a.Next.On), null(a.Next.Extra), nil, string(wire.EncodeAssessment(*a)))
 	for i, f := range a.Findings {
 		b.add("finding", e.id, i, f.Rule, f.Subject, string(f.System), string(f.State), string(f.Urgency), string(f.Audience))
 	}

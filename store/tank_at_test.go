@@ -31,7 +31,12 @@ func moment(t *testing.T, text string) time.Time {
 
 func newTankWorld(t *testing.T) tankWorld {
 	t.Helper()
-	w := tankWorld{db: storetest.New(t), owner: store.NewID(), site: store.NewID()}
+	return newTankWorldWith(t)
+}
+
+func newTankWorldWith(t *testing.T, opts ...store.Option) tankWorld {
+	t.Helper()
+	w := tankWorld{db: storetest.New(t, opts...), owner: store.NewID(), site: store.NewID()}
 	customer := store.NewID()
 	w.tx(t, func(ctx context.Context, tx store.Tx) error {
 		for _, s := range []struct {

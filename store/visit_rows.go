@@ -29,7 +29,7 @@ var bufferColumns = map[string][]string{
 	"sheet_hold":     {"evaluation", "tank", "reason", "since"},
 	"task_answer":    {"revision", "task", "state", "reason", "who", "words"},
 	"evaluation": {"id", "revision", "tank", "performed_at", "at", "cause", "rules", "profile_version", "input_sha256", "status", "urgency",
-		"next_on", "memory", "document"},
+		"next_on", "extra_on", "memory", "document"},
 }
 
 // Body is a post as it came.

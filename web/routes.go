@@ -75,6 +75,7 @@ func (s *shell) table() []route {
 	customers := customerPages{s, s.cfg.Store}
 	sites := sitePages{s, s.cfg.Store}
 	search := searchPages{s, s.cfg.Store}
+	counter := counterPage{s, s.cfg.Store}
 	health := health{s.cfg.Store}
 	visits := visitPages{s, s.cfg.Store, s.cfg.Store}
 	round := roundPages{s, s.cfg.Store, s.cfg.Store}
@@ -102,6 +103,7 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/tanks/{tank}/link/renew", Access: owners, Handler: visits.renewLink},
 		{Method: get, Pattern: "/s/{token}", Access: byLink, Handler: visits.byLink},
 		{Method: get, Pattern: "/s/{token}/print", Access: byLink, Handler: visits.byLink},
+		{Method: get, Pattern: "/counter", Access: owners, Handler: counter.show},
 
 		{Method: get, Pattern: "/sign-in", Access: anyone, Handler: in.page},
 		{Method: post, Pattern: "/sign-in", Access: anyone, Handler: in.try},

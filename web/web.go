@@ -55,6 +55,7 @@ type Store interface {
 	roundStore
 	stopStore
 	tankNameStore
+	counterStore
 }
 
 // shell is what every handler stands on: it makes pages and answers.

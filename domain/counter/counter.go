@@ -1,0 +1,54 @@
+// Package counter is what the owner sees first: whom to phone and why, what
+// waits for her word, what is out of the house, what slipped.
+package counter
+
+import (
+	"time"
+
+	"scaperound/domain/care"
+	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
+	"scaperound/domain/visit"
+)
+
+// Counter is the owner's first page.
+type Counter struct {
+	Phone   []Line // trouble that nobody has spoken about with the customer since
+	Held    []Held
+	Extra   []Line // extra visits that the judgement asks for
+	KeysOut []Key
+	Missed  []visit.Stop // nobody could get in, or nobody has left yet
+	Overdue []visit.DueTank
+}
+
+// Line is a tank about which something must be decided.
+type Line struct {
+	Tank, TankName         string
+	Site, SiteName         string
+	Customer, CustomerName string
+	Phones                 []string
+	Visit                  string
+	Performed              time.Time
+	Urgency                care.Urgency
+	Why                    say.Sentence
+	On                     q.Opt[q.Date] // of an extra visit
+}
+
+// Held is a care sheet that waits for the owner.
+type Held struct {
+	Visit, Tank, TankName, CustomerName string
+	Reason                              string // death, leak, damage
+	Since                               time.Time
+	By                                  string // who was there
+}
+
+// Key is a key that hangs with somebody.
+type Key struct {
+	ID, Number, SiteName, Holder string
+	Out                          time.Time
+}
+
+// Quiet reports whether nothing waits.
+func (c Counter) Quiet() bool {
+	return len(c.Phone)+len(c.Held)+len(c.Extra)+len(c.KeysOut)+len(c.Missed)+len(c.Overdue) == 0
+}
