@@ -96,6 +96,13 @@ func storybook() []story {
 		{Name: "leave", Kind: fault.Missing, Text: "Look at the filter before you leave."},
 	}}
 	return []story{
+		{"counter-empty", titled("Counter", "Fri 27 Nov 2026"), view.CounterBody(view.Counter{})},
+		{"counter", titled("Counter", "Fri 27 Nov 2026"), view.CounterBody(view.Counter{Parts: []view.CounterPart{
+			{Title: "To phone", Rows: []view.CounterRow{{Name: "The Alder Table, The bar", Href: "/customers/c1", Now: true, Side: "Thu 26 Nov 2026",
+				Why: "Fish hang at the surface late in the light period and CO2 is high by any reading of the kit; CO2 was shut off and air put on.", Phones: []view.Phone{{Text: "+353 1 555 0102", Number: "+35315550102"}}}}},
+			{Title: "Sheets held back", Rows: []view.CounterRow{{Name: "Day room, Bright Harbour Care Home", Href: "/visits/v1/sheet", Why: "Waits for your word: death.", Side: "Ilo Vance, Thu 26 Nov 2026"}}},
+			{Title: "Keys out", Rows: []view.CounterRow{{Name: "Key 14", Href: "/keys/k1", Why: "the dentist", Side: "Bea Okafor-Lind, since Mon 9 Nov 2026"}}},
+		}})},
 		{"strips", titled("Systems check", "Tank at the window, Tue 24 Nov 2026"), view.Strips(strips)},
 		{"fields", titled("A tank", ""), allFields(empty)},
 		{"typed", titled("A tank", ""), allFields(view.Form{Values: typed})},
