@@ -96,13 +96,6 @@ func storybook() []story {
 		{Name: "leave", Kind: fault.Missing, Text: "Look at the filter before you leave."},
 	}}
 	return []story{
-		{"counter-empty", titled("Counter", "Fri 27 Nov 2026"), view.CounterBody(view.Counter{})},
-		{"counter", titled("Counter", "Fri 27 Nov 2026"), view.CounterBody(view.Counter{Parts: []view.CounterPart{
-			{Title: "To phone", Rows: []view.CounterRow{{Name: "The Alder Table, The bar", Href: "/customers/c1", Now: true, Side: "Thu 26 Nov 2026",
-				Why: "Fish hang at the surface late in the light period and CO2 is high by any reading of the kit; CO2 was shut off and air put on.", Phones: []view.Phone{{Text: "+353 1 555 0102", Number: "+35315550102"}}}}},
-			{Title: "Sheets held back", Rows: []view.CounterRow{{Name: "Day room, Bright Harbour Care Home", Href: "/visits/v1/sheet", Why: "Waits for your word: death.", Side: "Ilo Vance, Thu 26 Nov 2026"}}},
-			{Title: "Keys out", Rows: []view.CounterRow{{Name: "Key 14", Href: "/keys/k1", Why: "the dentist", Side: "Bea Okafor-Lind, since Mon 9 Nov 2026"}}},
-		}})},
 		{"strips", titled("Systems check", "Tank at the window, Tue 24 Nov 2026"), view.Strips(strips)},
 		{"fields", titled("A tank", ""), allFields(empty)},
 		{"typed", titled("A tank", ""), allFields(view.Form{Values: typed})},
@@ -110,6 +103,13 @@ func storybook() []story {
 		{"empty", titled("Tanks", ""), view.Empty("There is no tank yet. A tank belongs to a customer and stands at a site.", &view.Link{Label: "Add a customer", Href: "/customers/new"})},
 		{"pager", titled("Tanks", ""), view.Pages(view.Pager{Page: 2, Pages: 4, First: 26, Last: 50, Total: 90, Noun: "tanks", Previous: "?page=1", Next: "?page=3"})},
 		{"error", titled("That was our fault", ""), view.FaultBody(view.Fault{Text: "Something broke on our side.", Request: "abcd-efgh", Do: []view.Link{{Label: "To the first page", Href: "/"}}})},
+		{"counter-empty", titled("Counter", "Fri 27 Nov 2026"), view.CounterBody(view.Counter{})},
+		{"counter", titled("Counter", "Fri 27 Nov 2026"), view.CounterBody(view.Counter{Parts: []view.CounterPart{
+			{Title: "To phone", Rows: []view.CounterRow{{Name: "The Alder Table, The bar", Href: "/customers/c1", Now: true, Side: "Thu 26 Nov 2026",
+				Why: "Fish hang at the surface late in the light period and CO2 is high by any reading of the kit; CO2 was shut off and air put on.", Phones: []view.Phone{{Text: "+353 1 555 0102", Number: "+35315550102"}}}}},
+			{Title: "Sheets held back", Rows: []view.CounterRow{{Name: "Day room, Bright Harbour Care Home", Href: "/visits/v1/sheet", Why: "Waits for your word: death.", Side: "Ilo Vance, Thu 26 Nov 2026"}}},
+			{Title: "Keys out", Rows: []view.CounterRow{{Name: "Key 14", Href: "/keys/k1", Why: "the dentist", Side: "Bea Okafor-Lind, since Mon 9 Nov 2026"}}},
+		}})},
 	}
 }
 
