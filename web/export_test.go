@@ -1,6 +1,10 @@
 package web
 
-import "time"
+import (
+	"context"
+	"net/http"
+	"time"
+)
 
 // Decision is one line of the table, for the matrix test.
 type Decision struct {
@@ -53,3 +57,43 @@ func (t Throttle) Remembered() int { return len(t.t.places) + len(t.t.accounts) 
 
 // SafeNext is where a sign-in leads.
 var SafeNext = safeNext
+
+// NewWith is New with one more route.
+func NewWith(cfg Config, pattern string, may uint8, h func(http.ResponseWriter, *http.Request) error) (http.Handler, error) {
+	s, err := newShell(cfg)
+	if err != nil {
+		return nil, err
+	}
+	s.routes = append(s.routes, route{Method: get, Pattern: pattern, Access: access(may), Handler: h})
+	return s.router()
+}
+
+// Anyone is the decision that lets anyone in.
+const Anyone = uint8(anyone)
+
+// Hasher is the hasher alone.
+type Hasher struct{ h *hasher }
+
+// NewHasher makes one whose callers wait only so long.
+func NewHasher(patience time.Duration) Hasher {
+	h := newHasher()
+	h.patience = patience
+	return Hasher{h}
+}
+
+// Fill takes every place and returns how to give them back.
+func (h Hasher) Fill() (release func()) {
+	for range cap(h.h.places) {
+		h.h.places <- struct{}{}
+	}
+	return func() {
+		for range cap(h.h.places) {
+			<-h.h.places
+		}
+	}
+}
+
+// Matches compares a password with a hash.
+func (h Hasher) Matches(ctx context.Context, password, hash string) (bool, error) {
+	return h.h.matches(ctx, password, hash)
+}

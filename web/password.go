@@ -28,8 +28,9 @@ const hashPatience = 2 * time.Second
 // hasher bounds how many passwords are hashed at once, so that a flood of
 // sign-ins cannot take the machine's memory.
 type hasher struct {
-	places  chan struct{}
-	nobodys string // the hash that is compared where there is no such person
+	places   chan struct{}
+	patience time.Duration
+	nobodys  string // the hash that is compared where there is no such person
 }
 
 func newHasher() *hasher {
@@ -38,11 +39,11 @@ func newHasher() *hasher {
 	if err != nil {
 		panic("web: no randomness: " + err.Error())
 	}
-	return &hasher{places: make(chan struct{}, max(2, runtime.GOMAXPROCS(0))), nobodys: decoy}
+	return &hasher{places: make(chan struct{}, max(2, runtime.GOMAXPROCS(0))), patience: hashPatience, nobodys: decoy}
 }
 
 func (h *hasher) place(ctx context.Context) (release func(), err error) {
-	t := time.NewTimer(hashPatience)
+	t := time.NewTimer(h.patience)
 	defer t.Stop()
 	select {
 	case h.places <- struct{}{}:

@@ -72,6 +72,14 @@ type shell struct {
 // New builds the handler. It returns an error for a configuration that cannot
 // work and for a route without a decision.
 func New(cfg Config) (http.Handler, error) {
+	s, err := newShell(cfg)
+	if err != nil {
+		return nil, err
+	}
+	return s.router()
+}
+
+func newShell(cfg Config) (*shell, error) {
 	if cfg.Public == nil || cfg.Public.Host == "" {
 		return nil, fmt.Errorf("web: the public address is missing")
 	}
@@ -92,7 +100,7 @@ func New(cfg Config) (http.Handler, error) {
 	}
 	s.lastWord = last
 	s.routes = s.table()
-	return s.router()
+	return s, nil
 }
 
 // https reports whether browsers reach us in a way that keeps secrets.
