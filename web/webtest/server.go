@@ -32,7 +32,8 @@ type Site struct {
 	DB         *store.DB
 	Owner      staff.Person
 	Technician staff.Person
-	Log        *Log // what the server logged
+	Log        *Log  // what the server logged
+	Line       *Line // cut it to take the signal away
 }
 
 // hashed is the hash of Password, made once for a process.
@@ -100,6 +101,8 @@ func Serve(t testing.TB, db *store.DB, change func(*web.Config)) *Site {
 	t.Helper()
 	s := &Site{DB: db, Log: &Log{}}
 	server := httptest.NewUnstartedServer(nil)
+	s.Line = newLine(server.Listener)
+	server.Listener = s.Line
 	public := &url.URL{Scheme: "http", Host: server.Listener.Addr().String()}
 	cfg := web.Config{
 		Public: public, Store: db, Sessions: pgxstore.NewWithCleanupInterval(db.Pool(), 0),
