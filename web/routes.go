@@ -170,6 +170,18 @@ func (s *shell) table() []route {
 	}
 }
 
+// Addresses lists the patterns of all pages and files that can be asked for, for
+// whoever walks through all of them.
+func Addresses() []string {
+	var out []string
+	for _, rt := range (&shell{}).table() {
+		if rt.Method == get {
+			out = append(out, rt.Pattern)
+		}
+	}
+	return out
+}
+
 // A menuLink is a link of the main menu. One whose page is not in the table is left
 // out, so that the menu never leads nowhere.
 type menuLink struct {

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"scaperound/cmd/scaperound/demoshop"
+	"scaperound/domain/customer"
 	"scaperound/domain/quantity"
 	"scaperound/domain/share"
 	"scaperound/domain/staff"
@@ -97,7 +98,26 @@ func load(t testing.TB) demo {
 	}
 	site := webtest.Serve(t, db, func(c *web.Config) { c.LinkKey = key })
 	site.Owner, site.Technician = people[0], people[1]
-	return demo{site, made}
+	d := demo{site, made}
+	if err := d.complete(ctx); err != nil {
+		t.Fatalf("complete the made-up shop: %v", err)
+	}
+	return d
+}
+
+// complete adds what a shop has and the made-up one has not, so that each page
+// has something to show.
+func (d demo) complete(ctx context.Context) error {
+	var site string
+	if err := d.DB.Pool().QueryRow(ctx, `SELECT id FROM site ORDER BY id LIMIT 1`).Scan(&site); err != nil {
+		return err
+	}
+	if _, err := d.DB.AddKey(ctx, d.Owner.ID, site, "B-17"); err != nil {
+		return err
+	}
+	today := quantity.DateOf(time.Now())
+	_, err := d.DB.AddAway(ctx, d.Owner.ID, customer.Away{Site: site, From: today + 9, To: today + 23, Why: "Summer break", StandIn: "Nessa from the bakery next door"})
+	return err
 }
 
 // signedIn opens a fresh browser in which the person has signed in.
@@ -119,4 +139,15 @@ func (b *Tab) signIn(p staff.Person) {
 	if b.Path() != "/" {
 		b.t.Fatalf("signed in, and at %s: %s", b.Path(), b.Text("main"))
 	}
+}
+
+// firstStart is a shop that nobody owns yet, and the address of its first start.
+func firstStart(t testing.TB) (*Tab, string) {
+	t.Helper()
+	site := webtest.StartEmpty(t)
+	token, err := site.DB.OfferFirstStart(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Open(t, site.URL, Upright), web.FirstStartPath(token)
 }

@@ -1,0 +1,167 @@
+package browser
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/jackc/pgx/v5"
+
+	"scaperound/domain/staff"
+	"scaperound/web"
+)
+
+// notPages answer to programs and hold nothing to look at.
+var notPages = []string{"/healthz", "/readyz", "/static/*"}
+
+// found says how to come by the parts of an address: the newest record of the
+// made-up shop that fits.
+var found = map[string]string{
+	"away":     `SELECT id FROM site_away ORDER BY id DESC LIMIT 1`,
+	"customer": `SELECT id FROM customer ORDER BY id LIMIT 1`,
+	"key":      `SELECT id FROM site_key ORDER BY id LIMIT 1`,
+	"kit":      `SELECT id FROM kit ORDER BY id LIMIT 1`,
+	"person":   `SELECT id FROM staff WHERE role = 'technician' ORDER BY id LIMIT 1`,
+	"problem":  `SELECT id FROM problem ORDER BY id LIMIT 1`,
+	"profile":  `SELECT profile FROM tank_profile ORDER BY profile LIMIT 1`,
+	"site":     `SELECT site FROM tank_site ORDER BY site LIMIT 1`,
+	"source":   `SELECT source FROM source_version ORDER BY source LIMIT 1`,
+	"stop":     `SELECT stop FROM visit WHERE stop IS NOT NULL ORDER BY id DESC LIMIT 1`,
+	"visit":    `SELECT visit FROM sheet ORDER BY id DESC LIMIT 1`,
+}
+
+var part = regexp.MustCompile(`\{([a-z]+)\}`)
+
+// address fills a pattern with what the made-up shop has.
+func (d demo) address(t testing.TB, pattern string) string {
+	t.Helper()
+	return part.ReplaceAllStringFunc(pattern, func(p string) string {
+		name := strings.Trim(p, "{}")
+		switch name {
+		case "tank":
+			return d.Tank
+		case "token":
+			return d.token(t, pattern)
+		}
+		sql := found[name]
+		if sql == "" {
+			t.Fatalf("%s: say in the table above where a %s comes from", pattern, name)
+		}
+		var id string
+		err := d.DB.Pool().QueryRow(context.Background(), sql).Scan(&id)
+		if errors.Is(err, pgx.ErrNoRows) {
+			t.Fatalf("%s: the made-up shop has no %s", pattern, name)
+		}
+		if err != nil {
+			t.Fatalf("%s: %v", sql, err)
+		}
+		return id
+	})
+}
+
+// token is the secret part of an address.
+func (d demo) token(t testing.TB, pattern string) string {
+	t.Helper()
+	switch {
+	case strings.HasPrefix(pattern, "/s/"):
+		return strings.TrimPrefix(d.Link, "/s/")
+	case strings.HasPrefix(pattern, "/invite/"):
+		token, _, err := d.DB.InvitePerson(context.Background(), d.Owner.ID, "Tam Rowe", staff.Technician)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return token
+	}
+	t.Fatalf("%s: say here where its token comes from", pattern)
+	return ""
+}
+
+// TestEveryPage opens every page of the table of routes as the owner, in light
+// and in dark, on each screen, and looks for whatever keeps somebody out: what
+// axe-core calls serious or critical, what has to be scrolled sideways, and what
+// is too small for a finger.
+func TestEveryPage(t *testing.T) {
+	d := shop(t)
+	var patterns []string
+	for _, p := range web.Addresses() {
+		if !slices.Contains(notPages, p) && !strings.HasPrefix(p, "/first-start/") {
+			patterns = append(patterns, p)
+		}
+	}
+	if len(patterns) < 30 {
+		t.Fatalf("only %d pages: this test looks in the wrong place", len(patterns))
+	}
+	in, out := d.signedIn(t, d.Owner, Upright), Open(t, d.URL, Upright)
+	for _, p := range patterns {
+		t.Run(p, func(t *testing.T) {
+			b := in
+			if strings.HasPrefix(p, "/s/") || strings.HasPrefix(p, "/invite/") || p == "/sign-in" {
+				b = out
+			}
+			b.inspect(t, d.address(t, p))
+		})
+	}
+}
+
+// The page of the first start is there only while a shop has no owner.
+func TestFirstStartPage(t *testing.T) {
+	b, path := firstStart(t)
+	b.inspect(t, path)
+}
+
+// inspect opens a page for the test at hand and tells all that is wrong with it.
+func (b *Tab) inspect(t *testing.T, path string) {
+	t.Helper()
+	outer := b.t
+	b.t = t
+	defer func() { b.t = outer }()
+	b.Turn(Upright)
+	b.Dark(false)
+	if status := b.Go(path); status != 200 {
+		t.Fatalf("%s answers %d: %s", path, status, b.Text("body"))
+	}
+	b.look(t)
+}
+
+// look tells all that is wrong with the page as it stands.
+func (b *Tab) look(t *testing.T) {
+	t.Helper()
+	outer := b.t
+	b.t = t
+	defer func() { b.t = outer }()
+	b.Unfold()
+	for _, x := range b.Barriers() {
+		t.Errorf("light: %s", x)
+	}
+	b.Dark(true)
+	for _, x := range b.Barriers("color-contrast", "color-contrast-enhanced") {
+		t.Errorf("dark: %s", x)
+	}
+	b.Dark(false)
+	for _, s := range Screens {
+		b.Turn(s)
+		if over, what := b.Sideways(); over > 0 {
+			t.Errorf("%s: %d px stick out sideways: %s", s.Name, over, strings.Join(what, "\n\t"))
+		}
+		for _, x := range b.Small() {
+			t.Errorf("%s: too small to touch: %s", s.Name, x)
+		}
+	}
+	b.Turn(Upright)
+	if h := Eval[int](b, "document.querySelectorAll('h1').length"); h != 1 {
+		t.Errorf("%d first headings", h)
+	}
+	if title := Eval[string](b, "document.title"); title == "" {
+		t.Error("no title")
+	}
+	if lost := Eval[[]string](b, deadLinks); len(lost) > 0 {
+		t.Errorf("links to nothing on this page: %s", fmt.Sprint(lost))
+	}
+}
+
+// deadLinks are links to an anchor that the page does not have.
+const deadLinks = `[...document.querySelectorAll('a[href^="#"]')].map(a => a.getAttribute("href")).filter(h => h.length > 1 && !document.getElementById(decodeURIComponent(h.slice(1))))`
