@@ -81,6 +81,7 @@ func (p visitPages) sheet(w http.ResponseWriter, r *http.Request) error {
 		Given: d.given.ID != "", Fresh: d.given.Evaluation != d.evaluation.ID, HeldFor: heldWords(d.evaluation.HeldFor),
 		MayGive: d.evaluation.HeldFor == "" || who(r).Person.Role.May(staff.ReleaseHarsh),
 	}
+	v.Sheet.Draft = true
 	if v.Given {
 		v.GivenOn = local(r).DayClock(d.given.GivenAt)
 		link, err := p.links.TankLink(r.Context(), who(r).Person.ID, d.rec.Tank)
