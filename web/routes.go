@@ -76,6 +76,10 @@ func (s *shell) table() []route {
 	sites := sitePages{s, s.cfg.Store}
 	search := searchPages{s, s.cfg.Store}
 	counter := counterPage{s, s.cfg.Store}
+	tanks := tankPages{s, s.cfg.Store, s.cfg.Store, s.cfg.Store}
+	profiles := profilePages{s, s.cfg.Store}
+	sources := sourcePages{s, s.cfg.Store, s.cfg.Store}
+	kits := kitPages{s, s.cfg.Store, s.cfg.Store}
 	health := health{s.cfg.Store}
 	visits := visitPages{s, s.cfg.Store, s.cfg.Store}
 	round := roundPages{s, s.cfg.Store, s.cfg.Store}
@@ -165,6 +169,59 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/keys/{key}/give-up", Access: staffs, Handler: sites.giveUpKey},
 		{Method: post, Pattern: "/keys/{key}/found", Access: staffs, Handler: sites.foundKey},
 
+		{Method: get, Pattern: "/tanks", Access: staffs, Handler: tanks.list},
+		{Method: post, Pattern: "/tanks", Access: staffs, Handler: tanks.make},
+		{Method: get, Pattern: "/tanks/new", Access: staffs, Handler: tanks.fresh},
+		{Method: get, Pattern: "/tanks/{tank}", Access: staffs, Handler: tanks.show},
+		{Method: get, Pattern: "/tanks/{tank}/card", Access: staffs, Handler: tanks.card},
+		{Method: post, Pattern: "/tanks/{tank}/card", Access: staffs, Handler: tanks.saveCard},
+		{Method: get, Pattern: "/tanks/{tank}/pins", Access: staffs, Handler: tanks.pins},
+		{Method: post, Pattern: "/tanks/{tank}/pins", Access: staffs, Handler: tanks.savePins},
+		{Method: get, Pattern: "/tanks/{tank}/setup", Access: staffs, Handler: tanks.showRecord(tanks.setup())},
+		{Method: post, Pattern: "/tanks/{tank}/setup", Access: staffs, Handler: tanks.saveRecord(tanks.setup())},
+		{Method: get, Pattern: "/tanks/{tank}/dosing", Access: staffs, Handler: tanks.showRecord(tanks.dosing())},
+		{Method: post, Pattern: "/tanks/{tank}/dosing", Access: staffs, Handler: tanks.saveRecord(tanks.dosing())},
+		{Method: get, Pattern: "/tanks/{tank}/water", Access: staffs, Handler: tanks.showRecord(tanks.water())},
+		{Method: post, Pattern: "/tanks/{tank}/water", Access: staffs, Handler: tanks.saveRecord(tanks.water())},
+		{Method: get, Pattern: "/tanks/{tank}/share", Access: staffs, Handler: tanks.showRecord(tanks.careShare())},
+		{Method: post, Pattern: "/tanks/{tank}/share", Access: staffs, Handler: tanks.saveRecord(tanks.careShare())},
+		{Method: get, Pattern: "/tanks/{tank}/agreement", Access: owners, Handler: tanks.showRecord(tanks.agreement())},
+		{Method: post, Pattern: "/tanks/{tank}/agreement", Access: owners, Handler: tanks.saveRecord(tanks.agreement())},
+		{Method: get, Pattern: "/tanks/{tank}/profile", Access: owners, Handler: tanks.showRecord(tanks.target())},
+		{Method: post, Pattern: "/tanks/{tank}/profile", Access: owners, Handler: tanks.saveRecord(tanks.target())},
+		{Method: get, Pattern: "/tanks/{tank}/stock", Access: staffs, Handler: tanks.stock},
+		{Method: post, Pattern: "/tanks/{tank}/stock", Access: staffs, Handler: tanks.move},
+		{Method: get, Pattern: "/tanks/{tank}/gear", Access: staffs, Handler: tanks.gear},
+		{Method: post, Pattern: "/tanks/{tank}/gear", Access: staffs, Handler: tanks.tend},
+		{Method: get, Pattern: "/tanks/{tank}/history", Access: staffs, Handler: tanks.history},
+
+		{Method: get, Pattern: "/profiles", Access: staffs, Handler: profiles.list},
+		{Method: post, Pattern: "/profiles", Access: owners, Handler: profiles.make},
+		{Method: get, Pattern: "/profiles/new", Access: owners, Handler: profiles.fresh},
+		{Method: get, Pattern: "/profiles/{profile}", Access: staffs, Handler: profiles.show},
+		{Method: get, Pattern: "/profiles/{profile}/edit", Access: owners, Handler: profiles.edit},
+		{Method: post, Pattern: "/profiles/{profile}/edit", Access: owners, Handler: profiles.save},
+		{Method: post, Pattern: "/profiles/{profile}/archive", Access: owners, Handler: profiles.archive(true)},
+		{Method: post, Pattern: "/profiles/{profile}/restore", Access: owners, Handler: profiles.archive(false)},
+
+		{Method: get, Pattern: "/sources", Access: staffs, Handler: sources.list},
+		{Method: post, Pattern: "/sources", Access: staffs, Handler: sources.make},
+		{Method: get, Pattern: "/sources/new", Access: staffs, Handler: sources.fresh},
+		{Method: get, Pattern: "/sources/{source}", Access: staffs, Handler: sources.show},
+		{Method: get, Pattern: "/sources/{source}/edit", Access: staffs, Handler: sources.edit},
+		{Method: post, Pattern: "/sources/{source}/edit", Access: staffs, Handler: sources.save},
+
+		{Method: get, Pattern: "/kits", Access: staffs, Handler: kits.list},
+		{Method: post, Pattern: "/kits", Access: owners, Handler: kits.make},
+		{Method: get, Pattern: "/kits/new", Access: owners, Handler: kits.fresh},
+		{Method: get, Pattern: "/kits/{kit}", Access: staffs, Handler: kits.show},
+		{Method: post, Pattern: "/kits/{kit}/lots", Access: staffs, Handler: kits.addLot},
+		{Method: post, Pattern: "/kits/{kit}/archive", Access: owners, Handler: kits.archive(true)},
+		{Method: post, Pattern: "/kits/{kit}/restore", Access: owners, Handler: kits.archive(false)},
+		{Method: post, Pattern: "/lots/{lot}/checks", Access: staffs, Handler: kits.check},
+		{Method: post, Pattern: "/lots/{lot}/retire", Access: staffs, Handler: kits.retire(true)},
+		{Method: post, Pattern: "/lots/{lot}/bring-back", Access: staffs, Handler: kits.retire(false)},
+
 		{Method: get, Pattern: "/shop", Access: owners, Handler: shop.show},
 		{Method: post, Pattern: "/shop", Access: owners, Handler: shop.save},
 	}
@@ -196,8 +253,8 @@ var menu = []menuLink{
 	{"Search", "/search", staffs},
 	{"Customers", "/customers", staffs},
 	{"Round book", "/round-book", owners},
-	{"Profiles", "/profiles", owners},
-	{"Kits", "/kits", owners},
+	{"Profiles", "/profiles", staffs},
+	{"Kits", "/kits", staffs},
 	{"Shop", "/shop", owners},
 }
 

@@ -56,6 +56,10 @@ type Store interface {
 	stopStore
 	tankNameStore
 	counterStore
+	tankStore
+	profileStore
+	sourceStore
+	kitStore
 }
 
 // shell is what every handler stands on: it makes pages and answers.

@@ -16,7 +16,7 @@ var Solutes = []q.Kind{q.Nitrate, q.Phosphate, q.Potassium, q.Iron, q.Magnesium,
 // Choices of the dosing form.
 var (
 	DosingHows = []Group{{"doser", "Doser"}, {"pump", "Pump strokes"}, {"spoon", "Spoon"}, {"hand", "Measured by hand"}}
-	DosedBy    = []Group{{"customer", "Customer"}, {"device", "Device"}, {"shop", "Shop"}}
+	DosingBy   = []Group{{"customer", "Customer"}, {"device", "Device"}, {"shop", "Shop"}}
 )
 
 // SpareLines are the blank lines below a plan, and MaxLines is how many a form
@@ -76,7 +76,7 @@ func parseDosingLine(f *typed.Form, i int, old DosingLine) DosingLine {
 	}
 	l.Minute = f.Clock(name("at"))
 	l.How = typed.Choice(f, name("how"), ByHand, idsOf[DosingHow](DosingHows), "Choose how it is dosed.")
-	l.ByWhom = typed.Choice(f, name("by"), "shop", idsOf[string](DosedBy), "Choose who doses.")
+	l.ByWhom = typed.Choice(f, name("by"), "shop", idsOf[string](DosingBy), "Choose who doses.")
 	for _, n := range dosingNumbers {
 		n.set(&l, f.Number(inLine(n.Measure, i), n.get(&old)))
 	}
