@@ -826,7 +826,7 @@ func VisitBody(p Visit) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			if len(p.Move) > 0 {
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 70, "<details class=\"visit\"><summary>It belongs to another tank</summary><form method=\"post\" action=\"")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 70, "<details class=\"fold\"><summary>It belongs to another tank</summary><form method=\"post\" action=\"")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
