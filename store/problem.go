@@ -9,11 +9,14 @@ import (
 	"scaperound/domain/tank"
 )
 
-const problemSelect = `SELECT p.id, p.tank, p.title, p.belief, p.next, p.opened_at, coalesce(o.name, ''), p.closed_at, p.row_version
-	FROM problem p LEFT JOIN staff o ON o.id = p.opened_by`
+const problemSelect = `SELECT p.id, p.tank, k.name, p.title, p.belief, p.next, p.opened_at, coalesce(o.name, ''), p.closed_at, p.row_version
+	FROM problem p JOIN tank k ON k.id = p.tank LEFT JOIN staff o ON o.id = p.opened_by`
+
+const trySelect = `SELECT t.problem, t.id, t.at, coalesce(s.name, ''), t.tried, t.result
+	FROM problem_try t JOIN problem p ON p.id = t.problem LEFT JOIN staff s ON s.id = t.staff`
 
 func scanProblem(row pgx.Row) (p tank.Problem, err error) {
-	err = row.Scan(&p.ID, &p.Tank, &p.Title, &p.Belief, &p.Next, &p.OpenedAt, &p.OpenedBy, maybeTime(&p.ClosedAt), &p.Version)
+	err = row.Scan(&p.ID, &p.Tank, &p.TankName, &p.Title, &p.Belief, &p.Next, &p.OpenedAt, &p.OpenedBy, maybeTime(&p.ClosedAt), &p.Version)
 	return p, asFault(err)
 }
 
@@ -25,15 +28,29 @@ func (db *DB) TankProblems(ctx context.Context, tankID string) ([]tank.Problem, 
 	}
 	rows, err := db.pool.Query(ctx, problemSelect+` WHERE p.tank = $1 ORDER BY p.closed_at IS NOT NULL, p.opened_at DESC, p.id DESC`, tankID)
 	list, err := collect(rows, err, scanProblem)
-	if err != nil || len(list) == 0 {
-		return list, err
+	if err != nil {
+		return nil, err
 	}
+	if len(list) == 0 {
+		var there bool
+		if err := db.pool.QueryRow(ctx, `SELECT EXISTS (SELECT FROM tank WHERE id = $1)`, tankID).Scan(&there); err != nil {
+			return nil, asFault(err)
+		}
+		if !there {
+			return nil, errNoTank()
+		}
+		return nil, nil
+	}
+	rows, err = db.pool.Query(ctx, trySelect+` WHERE p.tank = $1 ORDER BY t.at DESC, t.id DESC`, tankID)
+	return list, addTries(rows, err, list)
+}
+
+// addTries hangs each try on its problem.
+func addTries(rows pgx.Rows, err error, list []tank.Problem) error {
 	at := map[string]int{}
 	for i, p := range list {
 		at[p.ID] = i
 	}
-	rows, err = db.pool.Query(ctx, `SELECT t.problem, t.id, t.at, coalesce(s.name, ''), t.tried, t.result
-		FROM problem_try t JOIN problem p ON p.id = t.problem LEFT JOIN staff s ON s.id = t.staff WHERE p.tank = $1 ORDER BY t.at DESC, t.id DESC`, tankID)
 	_, err = collect(rows, err, func(row pgx.Row) (t tank.Try, err error) {
 		var problem string
 		err = asFault(row.Scan(&problem, &t.ID, &t.At, &t.Staff, &t.Tried, &t.Result))
@@ -42,7 +59,31 @@ func (db *DB) TankProblems(ctx context.Context, tankID string) ([]tank.Problem, 
 		}
 		return t, err
 	})
-	return list, err
+	return err
+}
+
+// Problem returns one problem with what was tried; NotFound where there is none.
+func (db *DB) Problem(ctx context.Context, id string) (tank.Problem, error) {
+	if !ValidID(id) {
+		return tank.Problem{}, errNoProblem()
+	}
+	p, err := scanProblem(db.pool.QueryRow(ctx, problemSelect+` WHERE p.id = $1`, id))
+	if err != nil {
+		return p, orNoProblem(err)
+	}
+	rows, err := db.pool.Query(ctx, trySelect+` WHERE p.id = $1 ORDER BY t.at DESC, t.id DESC`, id)
+	list := []tank.Problem{p}
+	err = addTries(rows, err, list)
+	return list[0], err
+}
+
+func errNoProblem() error { return fault.New(fault.NotFound, "There is no such problem.") }
+
+func orNoProblem(err error) error {
+	if fault.Is(err, fault.NotFound) {
+		return errNoProblem()
+	}
+	return err
 }
 
 // OpenProblem opens a problem of p.Tank and returns its id.
@@ -121,15 +162,11 @@ func (db *DB) CloseProblem(ctx context.Context, by, id string, closed bool) erro
 }
 
 func lockProblem(ctx context.Context, tx Tx, id string) (tank.Problem, error) {
-	none := fault.New(fault.NotFound, "There is no such problem.")
 	if !ValidID(id) {
-		return tank.Problem{}, none
+		return tank.Problem{}, errNoProblem()
 	}
 	p, err := scanProblem(tx.QueryRow(ctx, problemSelect+` WHERE p.id = $1 FOR UPDATE OF p`, id))
-	if fault.Is(err, fault.NotFound) {
-		err = none
-	}
-	return p, err
+	return p, orNoProblem(err)
 }
 
 func problemFacts(p tank.Problem) map[string]any {

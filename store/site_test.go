@@ -348,6 +348,11 @@ func TestProblemIsOneStory(t *testing.T) {
 	}
 	_, err = p.OpenProblem(t.Context(), p.tech, tank.Problem{Tank: store.NewID(), Title: "x"})
 	p.want(err, fault.NotFound)
+	_, err = p.TankProblems(t.Context(), store.NewID())
+	p.want(err, fault.NotFound)
+	if one, err := p.Problem(t.Context(), id); err != nil || one.TankName != "River" || len(one.Tries) != 1 {
+		t.Errorf("by itself: %+v, %v", one, err)
+	}
 	if n, _ := p.audits("problem"); n != 5 {
 		t.Errorf("%d lines in the audit, want 5", n)
 	}

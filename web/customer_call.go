@@ -103,7 +103,7 @@ func (p customerPages) standing(r *http.Request, call customer.Call) view.CallSt
 	}
 	for _, pr := range call.Problems {
 		st.Problems = append(st.Problems, view.ProblemRow{
-			Title: pr.Title, Tank: pr.TankName, Href: tankPath(pr.Tank) + "/problems", Belief: pr.Belief, Next: pr.Next, Since: when.DayOf(pr.OpenedAt)})
+			Title: pr.Title, Tank: pr.TankName, Href: problemPath(pr.ID), Belief: pr.Belief, Next: pr.Next, Since: when.DayOf(pr.OpenedAt)})
 	}
 	return st
 }

@@ -80,6 +80,7 @@ func (s *shell) table() []route {
 	profiles := profilePages{s, s.cfg.Store}
 	sources := sourcePages{s, s.cfg.Store, s.cfg.Store}
 	kits := kitPages{s, s.cfg.Store, s.cfg.Store}
+	problems := problemPages{s, s.cfg.Store}
 	health := health{s.cfg.Store}
 	visits := visitPages{s, s.cfg.Store, s.cfg.Store}
 	round := roundPages{s, s.cfg.Store, s.cfg.Store}
@@ -221,6 +222,13 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/lots/{lot}/checks", Access: staffs, Handler: kits.check},
 		{Method: post, Pattern: "/lots/{lot}/retire", Access: staffs, Handler: kits.retire(true)},
 		{Method: post, Pattern: "/lots/{lot}/bring-back", Access: staffs, Handler: kits.retire(false)},
+		{Method: get, Pattern: "/tanks/{tank}/problems", Access: staffs, Handler: problems.list},
+		{Method: post, Pattern: "/tanks/{tank}/problems", Access: staffs, Handler: problems.open},
+		{Method: get, Pattern: "/problems/{problem}", Access: staffs, Handler: problems.show},
+		{Method: post, Pattern: "/problems/{problem}", Access: staffs, Handler: problems.save},
+		{Method: post, Pattern: "/problems/{problem}/tries", Access: staffs, Handler: problems.try},
+		{Method: post, Pattern: "/problems/{problem}/close", Access: staffs, Handler: problems.close},
+		{Method: post, Pattern: "/problems/{problem}/open-again", Access: staffs, Handler: problems.openAgain},
 
 		{Method: get, Pattern: "/shop", Access: owners, Handler: shop.show},
 		{Method: post, Pattern: "/shop", Access: owners, Handler: shop.save},

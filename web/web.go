@@ -60,6 +60,7 @@ type Store interface {
 	profileStore
 	sourceStore
 	kitStore
+	problemStore
 }
 
 // shell is what every handler stands on: it makes pages and answers.

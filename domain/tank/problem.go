@@ -1,12 +1,11 @@
 package tank
 
 import (
-	"strings"
 	"time"
-	"unicode/utf8"
 
 	"scaperound/domain/fault"
 	q "scaperound/domain/quantity"
+	"scaperound/domain/typed"
 )
 
 // Problem is a trouble that is worked at over several visits, by whoever comes,
@@ -14,6 +13,7 @@ import (
 type Problem struct {
 	ID       string
 	Tank     string
+	TankName string
 	Title    string
 	Belief   string // what we take for the cause
 	Next     string // what we do next
@@ -38,38 +38,19 @@ const (
 	MaxProblemText  = 2000
 )
 
-// CheckProblem tidies the texts and says every fault of them; the fields are
-// named title, belief and next.
-func CheckProblem(p Problem) (Problem, fault.Fields) {
-	var fs fault.Fields
-	p.Title = strings.Join(strings.Fields(p.Title), " ")
-	p.Belief, p.Next = tidyText(p.Belief), tidyText(p.Next)
-	if p.Title == "" {
-		fs.Add("title", fault.Missing, "Say in a few words what is wrong.")
-	}
-	tooLong(&fs, "title", p.Title, MaxProblemTitle)
-	tooLong(&fs, "belief", p.Belief, MaxProblemText)
-	tooLong(&fs, "next", p.Next, MaxProblemText)
-	return p, fs
+// ParseProblem reads the fields title, belief and next.
+func ParseProblem(get typed.Fields) (Problem, fault.Fields) {
+	f := typed.Form{Get: get}
+	p := Problem{Title: f.Name("title", MaxProblemTitle, "Say in a few words what is wrong."), Belief: f.Text("belief", MaxProblemText), Next: f.Text("next", MaxProblemText)}
+	return p, f.Faults
 }
 
-// CheckTry tidies the texts and says every fault of them; the fields are named
-// tried and result.
-func CheckTry(t Try) (Try, fault.Fields) {
-	var fs fault.Fields
-	t.Tried, t.Result = tidyText(t.Tried), tidyText(t.Result)
+// ParseTry reads the fields tried and result.
+func ParseTry(get typed.Fields) (Try, fault.Fields) {
+	f := typed.Form{Get: get}
+	t := Try{Tried: f.Text("tried", MaxProblemText), Result: f.Text("result", MaxProblemText)}
 	if t.Tried == "" {
-		fs.Add("tried", fault.Missing, "Say what was tried.")
+		f.Faults.Add("tried", fault.Missing, "Say what was tried.")
 	}
-	tooLong(&fs, "tried", t.Tried, MaxProblemText)
-	tooLong(&fs, "result", t.Result, MaxProblemText)
-	return t, fs
-}
-
-func tidyText(s string) string { return strings.TrimSpace(strings.ReplaceAll(s, "\r\n", "\n")) }
-
-func tooLong(fs *fault.Fields, name, s string, most int) {
-	if n := utf8.RuneCountInString(s); n > most {
-		fs.Add(name, fault.TooLong, "This is %d characters long; at most %d are kept. Please shorten it.", n, most)
-	}
+	return t, f.Faults
 }

@@ -43,8 +43,8 @@ type CallStanding struct {
 	Away           []AwayRow
 }
 
-// ProblemRow is an open problem of a tank.
-type ProblemRow struct{ Title, Tank, Href, Belief, Next, Since string }
+// ProblemRow is a problem of a tank; Closed is a day, empty while it is open.
+type ProblemRow struct{ Title, Tank, Href, Belief, Next, Since, Closed string }
 
 // AwayRow is a time in which nobody is there.
 type AwayRow struct {
@@ -541,7 +541,7 @@ func CustomerCallBody(p CustomerCall) templ.Component {
 						return templ_7745c5c3_Err
 					}
 				}
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 39, " <p class=\"actions\"><a class=\"button\" href=\"")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 39, " <div class=\"actions\"><a class=\"button\" href=\"")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -577,7 +577,7 @@ func CustomerCallBody(p CustomerCall) templ.Component {
 						return templ_7745c5c3_Err
 					}
 				}
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 42, "</p>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 42, "</div>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

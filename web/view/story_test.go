@@ -95,7 +95,7 @@ func storybook() []story {
 		{Name: "drops", Kind: fault.Impossible, Text: "Drops are counted in whole numbers."},
 		{Name: "leave", Kind: fault.Missing, Text: "Look at the filter before you leave."},
 	}}
-	return []story{
+	return append([]story{
 		{"strips", titled("Systems check", "Tank at the window, Tue 24 Nov 2026"), view.Strips(strips)},
 		{"fields", titled("A tank", ""), allFields(empty)},
 		{"typed", titled("A tank", ""), allFields(view.Form{Values: typed})},
@@ -110,7 +110,7 @@ func storybook() []story {
 			{Title: "Sheets held back", Rows: []view.CounterRow{{Name: "Day room, Bright Harbour Care Home", Href: "/visits/v1/sheet", Why: "Waits for your word: death.", Side: "Ilo Vance, Thu 26 Nov 2026"}}},
 			{Title: "Keys out", Rows: []view.CounterRow{{Name: "Key 14", Href: "/keys/k1", Why: "the dentist", Side: "Bea Okafor-Lind, since Mon 9 Nov 2026"}}},
 		}})},
-	}
+	}, placeStories()...)
 }
 
 func render(t *testing.T, s story) []byte {
