@@ -11,11 +11,13 @@ import (
 // facts names what follows from readings and set-up, so that evidence for a
 // cause is one table over signs and facts alike. A fact that is not in the map
 // is either untrue or not known: absence is no evidence.
-func facts(v *View) map[string]bool {
+func facts(v *View) (map[string]bool, []string) {
 	f := make(map[string]bool, 48)
+	list := make([]string, 0, 48)
 	set := func(name string, on bool) {
-		if on {
+		if on && !f[name] {
 			f[name] = true
+			list = append(list, name)
 		}
 	}
 	factsOfAge(v, set)
@@ -26,7 +28,7 @@ func facts(v *View) map[string]bool {
 	factsOfTemperature(v, set)
 	factsOfGear(v, set)
 	factsOfSource(v, set)
-	return f
+	return f, list
 }
 
 type setter func(name string, on bool)
@@ -272,8 +274,9 @@ func bagGap(v *View, set setter) {
 func factsOfTemperature(v *View, set setter) {
 	b := v.bandOf(q.Temperature)
 	t, ok := v.Tank(q.Temperature)
-	hot := func(x float64) bool { return b.Hi.OK && x > b.Hi.V+0.5 || x > 29 }
-	cold := func(x float64) bool { return b.Lo.OK && x < b.Lo.V-0.5 }
+	// A degree or two beyond a band of practice is a talk, not an emergency.
+	hot := func(x float64) bool { return b.Hi.OK && x > b.Hi.V+2.5 || x > 29 }
+	cold := func(x float64) bool { return b.Lo.OK && x < b.Lo.V-1.5 }
 	if ok {
 		set("temp_high", hot(t.Value))
 		set("temp_low", cold(t.Value))

@@ -94,6 +94,25 @@ func (v *View) believed(cause string) bool {
 	return w >= 0.3 || w >= 0.2 && len(v.Causes) > 0 && v.Causes[0].ID == cause
 }
 
+// shown reports a believed cause that a sign speaks for: a number alone never
+// says that plants go hungry.
+func (v *View) shown(cause string) bool {
+	if !v.believed(cause) {
+		return false
+	}
+	for _, c := range v.Causes {
+		if c.ID != cause {
+			continue
+		}
+		for _, e := range c.For {
+			if _, sign := visit.SignOf(e.What); sign {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // caused makes the finding of a believed cause, with its evidence.
 func (v *View) caused(cause string, f Finding) []Finding {
 	for _, c := range v.Causes {

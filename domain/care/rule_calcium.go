@@ -14,7 +14,7 @@ var ruleCalcium = Rule{
 	},
 	Applies: looks("plants", groups(visit.SignPlants), q.Calcium, q.GH),
 	Decide: func(v *View) []Finding {
-		if !v.believed("ca_def") {
+		if !v.shown("ca_def") {
 			return nil
 		}
 		return v.caused("ca_def", Finding{State: Low, Say: say.S("find.calcium"), Wishes: all(

@@ -17,7 +17,7 @@ var ruleHeater = Rule{
 		if !v.believed("heater_fault") {
 			return nil
 		}
-		f := Finding{Urgency: Today, Say: say.S("find.heater"), Hold: ""}
+		f := Finding{Urgency: Today, Say: say.S("find.heater")}
 		stuck := v.Has("heater_light_on_above_setpoint") || v.Fact("above_set_point") && v.Fact("temp_high")
 		f.Wishes = all(do(RankAnimals, "check_heater"),
 			when(stuck, all(do(RankPeople, "isolate_power"), do(RankAnimals, "aerate_now", "cool_slow"))),
@@ -25,6 +25,9 @@ var ruleHeater = Rule{
 			ban(RankAnimals, "why.slow_degrees", "heat_fast", "wc_large_once"))
 		if stuck {
 			f.Say = say.S("find.heater.stuck")
+			if distress, _ := v.breathless(); distress {
+				f.Urgency = Now
+			}
 		}
 		return v.caused("heater_fault", f)
 	},

@@ -14,7 +14,7 @@ var ruleIron = Rule{
 	},
 	Applies: looks("plants", groups(visit.SignPlants), q.Iron),
 	Decide: func(v *View) []Finding {
-		if !v.believed("fe_def") {
+		if !v.shown("fe_def") {
 			return nil
 		}
 		return v.caused("fe_def", Finding{State: Low, Say: say.S("find.iron"), Wishes: all(

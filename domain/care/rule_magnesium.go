@@ -14,7 +14,7 @@ var ruleMagnesium = Rule{
 	},
 	Applies: looks("plants", groups(visit.SignPlants), q.Magnesium),
 	Decide: func(v *View) []Finding {
-		if !v.believed("mg_def") {
+		if !v.shown("mg_def") {
 			return nil
 		}
 		return v.caused("mg_def", Finding{State: Low, Say: say.S("find.magnesium"), Wishes: all(

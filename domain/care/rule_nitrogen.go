@@ -14,7 +14,7 @@ var ruleNitrogen = Rule{
 	},
 	Applies: looks("plants", groups(visit.SignPlants), q.Nitrate),
 	Decide: func(v *View) []Finding {
-		if !v.believed("n_def") {
+		if !v.shown("n_def") {
 			return nil
 		}
 		return v.caused("n_def", Finding{State: Low, Say: say.S("find.nitrogen"), Wishes: all(

@@ -14,7 +14,7 @@ var rulePhosphorus = Rule{
 	},
 	Applies: looks("plants", groups(visit.SignPlants), q.Phosphate),
 	Decide: func(v *View) []Finding {
-		if !v.believed("p_def") {
+		if !v.shown("p_def") {
 			return nil
 		}
 		return v.caused("p_def", Finding{State: Low, Say: say.S("find.phosphorus"), Wishes: all(

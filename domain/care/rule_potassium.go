@@ -14,7 +14,7 @@ var rulePotassium = Rule{
 	},
 	Applies: looks("plants", groups(visit.SignPlants), q.Potassium),
 	Decide: func(v *View) []Finding {
-		if !v.believed("k_def") {
+		if !v.shown("k_def") {
 			return nil
 		}
 		return v.caused("k_def", Finding{State: Low, Say: say.S("find.potassium"), Wishes: all(

@@ -14,7 +14,7 @@ var ruleSoftener = Rule{
 	},
 	Applies: looks("", groups(visit.SignHistory), q.Sodium, q.GH),
 	Decide: func(v *View) []Finding {
-		if !v.believed("softener") && !v.Fact("softened") {
+		if !v.believed("softener") && !v.Fact("softened") && !v.Has("softener_in_house") {
 			return nil
 		}
 		return v.caused("softener", Finding{State: Seen, Urgency: Routine, Say: say.S("find.softener"), Wishes: all(

@@ -29,6 +29,10 @@ var ruleTemperature = Rule{
 				when(v.Has("power_off_recently"), do(RankAnimals, "check_timer")))})
 		}
 		if !hot {
+			t, ok := v.Tank(q.Temperature)
+			if st := b.within(t.Interval); ok && (st == High || st == Low) {
+				return found(Finding{State: st, Audience: ForShop, Say: say.S("find.temperature.edge", say.Reading("temp", q.Temperature, t.Value))})
+			}
 			return nil
 		}
 		distress, _ := v.breathless()

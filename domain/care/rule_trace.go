@@ -14,7 +14,7 @@ var ruleTrace = Rule{
 	},
 	Applies: looks("plants", groups(visit.SignPlants), q.Iron),
 	Decide: func(v *View) []Finding {
-		if !v.believed("micro_def") {
+		if !v.shown("micro_def") {
 			return nil
 		}
 		return v.caused("micro_def", Finding{State: Low, Say: say.S("find.trace"), Wishes: all(

@@ -35,7 +35,8 @@ type View struct {
 	Causes   []Cause
 	NotKnown float64
 
-	facts map[string]bool
+	facts    map[string]bool
+	factList []string // the same, in the order in which they were found
 }
 
 // Clock is where in the light period the samples were taken.
@@ -112,7 +113,7 @@ func See(c Case) *View {
 			v.DLI = q.Some(float64(d))
 		}
 	}
-	v.facts = facts(v)
+	v.facts, v.factList = facts(v)
 	v.Causes, v.NotKnown = Weigh(v)
 	return v
 }

@@ -2,7 +2,6 @@ package care
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"scaperound/domain/num"
@@ -39,8 +38,11 @@ const (
 	troubleRatio  = 0.12
 	noneWeight    = 0.02 // prior of "none of these"
 	leastWeight   = 0.01 // smaller shares are not shown
+	spokenFor     = 0.4  // ln of a ratio that counts as a word for a cause: 1.5
+	unspoken      = -1.6 // ln, what a cause loses that nothing speaks for
 	furtherPower  = 0.25
 	nothingID     = "nothing_wrong"
+	contextGroup  = "age" // makes a cause likelier, but is no word for it
 	nothingWeight = 0.3
 )
 
@@ -48,22 +50,39 @@ const (
 type row struct {
 	cause int
 	ratio float64
+	ln    float64
 }
 
 var rowsByWhat = func() map[string][]row {
 	m := map[string][]row{}
 	for i, c := range causes {
 		for _, l := range c.Rows {
-			m[l.What] = append(m[l.What], row{i, l.Ratio})
+			m[l.What] = append(m[l.What], row{i, l.Ratio, num.Log(l.Ratio)})
 		}
 	}
 	return m
 }()
 
-var causeIndex = func() map[string]int {
-	m := map[string]int{}
+var nothingIndex = slices.IndexFunc(causes, func(c cause) bool { return c.ID == nothingID })
+
+var lnPriors = func() []float64 {
+	out := make([]float64, len(causes))
 	for i, c := range causes {
-		m[c.ID] = i
+		out[i] = num.Log(c.Prior)
+	}
+	return out
+}()
+
+// matter is what the tables say of one sign or fact.
+type matter struct {
+	group string
+	rows  []row
+}
+
+var matters = func() map[string]*matter {
+	m := map[string]*matter{}
+	for what, rows := range rowsByWhat {
+		m[what] = &matter{groupOf(what), rows}
 	}
 	return m
 }()
@@ -72,66 +91,67 @@ var causeIndex = func() map[string]int {
 type piece struct {
 	what  string
 	group string
+	rows  []row
 	sign  bool
+}
+
+// tally is what one group of evidence says of one cause, as logarithms.
+type tally struct{ best, rest, against float64 }
+
+func (t *tally) add(ln float64) {
+	switch {
+	case ln < 0:
+		t.against = min(t.against, ln)
+	case ln > t.best:
+		t.rest += t.best
+		t.best = ln
+	default:
+		t.rest += ln
+	}
 }
 
 // Weigh ranks the causes for what was seen and read; the shares and that of
 // "none of these" add up to 1.
 func Weigh(v *View) ([]Cause, float64) {
 	pieces := seen(v)
-	type tally struct{ best, rest, against float64 }
-	groups := map[string][]tally{}
-	var order []string
-	for _, p := range pieces {
-		rows := rowsByWhat[p.what]
-		if len(rows) == 0 {
-			continue
+	ln := slices.Clone(lnPriors)
+	spoken := make([]bool, len(causes))
+	group := make([]tally, len(causes))
+	for i, p := range pieces {
+		if slices.ContainsFunc(pieces[:i], func(o piece) bool { return o.group == p.group }) {
+			continue // its group is done
 		}
-		g, ok := groups[p.group]
-		if !ok {
-			g = make([]tally, len(causes))
-			groups[p.group] = g
-			order = append(order, p.group)
-		}
-		for _, r := range rows {
-			t := &g[r.cause]
-			l := num.Log(r.ratio)
-			switch {
-			case l < 0:
-				t.against = min(t.against, l)
-			case l > t.best:
-				t.rest += t.best
-				t.best = l
-			default:
-				t.rest += l
+		clear(group)
+		for _, o := range pieces[i:] {
+			if o.group == p.group {
+				for _, r := range o.rows {
+					group[r.cause].add(r.ln)
+				}
 			}
+		}
+		for k, t := range group {
+			ln[k] += t.best + furtherPower*t.rest + t.against
+			spoken[k] = spoken[k] || t.best >= spokenFor && p.group != contextGroup
 		}
 	}
 	score := make([]float64, len(causes))
 	total := 0.0
 	for i, c := range causes {
-		if c.Needs != "" && !v.facts[c.Needs] {
+		if c.Needs != "" && !v.facts[c.Needs] || i == nothingIndex {
 			continue
 		}
-		s := num.Log(c.Prior)
-		for _, g := range order {
-			t := groups[g][i]
-			s += t.best + furtherPower*t.rest + t.against
+		if !spoken[i] {
+			ln[i] += unspoken
 		}
-		score[i] = num.Exp(s)
+		score[i] = num.Exp(ln[i])
 		total += score[i]
 	}
-	nothing := nothingWeight * scoreOfNothing(v, pieces)
+	score[nothingIndex] = nothingWeight * scoreOfNothing(pieces)
 	none := noneWeight
-	for _, p := range pieces {
-		if p.sign && troubling[p.group] {
-			none = noneWeight * 3
-		}
+	if slices.ContainsFunc(pieces, func(p piece) bool { return p.sign && troubling[p.group] }) {
+		none *= 3
 	}
-	i := causeIndex[nothingID]
-	total += nothing - score[i]
-	score[i] = nothing
-	total += none
+	total += score[nothingIndex] + none
 	var out []Cause
 	for i, c := range causes {
 		w := score[i] / total
@@ -143,67 +163,54 @@ func Weigh(v *View) ([]Cause, float64) {
 		out = append(out, k)
 	}
 	slices.SortStableFunc(out, func(a, b Cause) int { return cmp.Compare(b.Weight, a.Weight) })
-	if math.IsNaN(none / total) {
-		return nil, 1
-	}
 	return out, none / total
 }
 
-// seen lists the signs of this visit and the derived facts, signs first, facts
-// in the order of the table.
+// seen lists the signs of this visit and then the facts, in the order in which
+// they were found.
 func seen(v *View) []piece {
-	out := make([]piece, 0, len(v.Now.Signs)+len(v.facts))
-	for _, s := range v.Now.Signs {
-		out = append(out, piece{s.ID, groupOf(s.ID), true})
-	}
-	for _, name := range factNames {
-		if v.facts[name] {
-			out = append(out, piece{name, groupOf(name), false})
+	out := make([]piece, 0, len(v.Now.Signs)+len(v.factList))
+	add := func(what string, sign bool) {
+		if m, ok := matters[what]; ok {
+			out = append(out, piece{what, m.group, m.rows, sign})
+		} else if sign || troublingFacts[what] || reassuring[what] != 0 {
+			out = append(out, piece{what, groupOf(what), nil, sign})
 		}
+	}
+	for _, s := range v.Now.Signs {
+		add(s.ID, true)
+	}
+	for _, f := range v.factList {
+		add(f, false)
 	}
 	return out
 }
 
-// factNames are the facts that speak for or against a cause, in a fixed order.
-var factNames = func() []string {
-	var names []string
-	for what := range rowsByWhat {
-		if _, sign := visit.SignOf(what); !sign {
-			names = append(names, what)
-		}
-	}
-	for what := range troublingFacts {
-		if !slices.Contains(names, what) {
-			names = append(names, what)
-		}
-	}
-	slices.Sort(names)
-	return names
-}()
-
 // scoreOfNothing falls with every group of trouble that was seen and with every
 // reading that is out.
-func scoreOfNothing(v *View, pieces []piece) float64 {
+func scoreOfNothing(pieces []piece) float64 {
 	s := 1.0
-	done := map[string]bool{}
-	for _, p := range pieces {
+	for i, p := range pieces {
 		if r, ok := reassuring[p.what]; ok {
 			s *= r
 		}
-		if done[p.group] {
+		if !p.troubles() {
 			continue
 		}
-		if p.sign && troubling[p.group] || !p.sign && troublingFacts[p.what] {
-			done[p.group] = true
+		if !slices.ContainsFunc(pieces[:i], func(o piece) bool { return o.group == p.group && o.troubles() }) {
 			s *= troubleRatio
 		}
 	}
 	return s
 }
 
+func (p piece) troubles() bool {
+	return p.sign && troubling[p.group] || !p.sign && troublingFacts[p.what]
+}
+
 func evidence(i int, pieces []piece) (pro, con []Evidence) {
 	for _, p := range pieces {
-		for _, r := range rowsByWhat[p.what] {
+		for _, r := range p.rows {
 			if r.cause != i {
 				continue
 			}

@@ -39,6 +39,7 @@ var englishFindings = map[string]string{
 	"find.disease":              "Signs of disease.",
 	"find.temperature.high":     "Too warm: {limit} is what these animals bear.",
 	"find.temperature.low":      "Too cold: {limit} is the least for these animals.",
+	"find.temperature.edge":     "{temp}: beyond what these animals are usually kept at, and no emergency.",
 	"find.heater":               "The heater does not do its work.",
 	"find.heater.stuck":         "The heater does not switch off.",
 	"find.temp_shock":           "The change cooled the tank at once.",
