@@ -9,8 +9,9 @@ import (
 
 // followUp holds the wishes against what was open: a task that is wished again
 // is renewed, one whose rules looked and found nothing is withdrawn, and one
-// whose rules could not look stays as it was.
-func (p *planner) followUp() {
+// whose rules could not look stays as it was. While people are in danger (alone)
+// it waits.
+func (p *planner) followUp(alone bool) {
 	answered := map[string]string{}
 	for _, t := range p.v.Now.Tasks {
 		answered[t.Task] = t.State
@@ -42,6 +43,10 @@ func (p *planner) followUp() {
 			continue
 		}
 		open.Renewed = true
+		if alone && open.Rank != RankPeople {
+			p.a.Later = append(p.a.Later, open)
+			continue
+		}
 		p.tasks = append(p.tasks, open)
 	}
 }

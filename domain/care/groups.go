@@ -83,10 +83,10 @@ func groupOf(what string) string {
 // troubling are groups of signs that something is wrong.
 var troubling = set("breath", "leaving_water", "skin", "spots", "unwell", "loss", "death", "moult", "shells", "old_leaves", "leaf_holes",
 	"old_leaves_clean_edged_holes", "shade", "young_leaves", "tips", "growth", "melt", "tufts", "green_film", "green_spots", "threads", "blue_green",
-	"brown", "green_water", "water_cloudy_white", "smell", "surface_film", "still", "person", "shock", "cylinder_empty_for_a_week", "co2_history",
+	"brown", "green_water", "water_cloudy_white", "smell", "surface_film", "still", "person", "shock", "co2_history",
 	"gas", "filter_stopped", "filter_washed", "filter_leaks", "power", "heater", "doser", "hissing_at_cylinder", "room_sprayed", "algicide_overdosed",
 	"double_dose_given", "carpet_lifts_off", "fish_thin", "red_colours_fading", "white_crust_on_leaves", "algae_return_within_days",
-	"hardness_rises_each_visit", "timer_clock_wrong", "solenoid_sticks", "diffuser_clogged", "lamp_part_dark", "heater_tube_cracked", "roots_brown_soft",
+	"harder", "timer_clock_wrong", "solenoid_sticks", "diffuser_clogged", "lamp_part_dark", "heater_tube_cracked", "roots_brown_soft",
 	"snails_numerous", "young_leaves_small_green", "kit", "chlorine", "metal", "floating_plants_shade_tank")
 
 // troublingFacts are readings that are out by themselves.

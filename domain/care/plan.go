@@ -39,12 +39,12 @@ func decide(v *View, a *Assessment) {
 	}
 	p.refuseNever()
 	p.veto()
-	p.alone()
+	alone := p.alone()
 	p.merge()
+	p.followUp(alone)
 	p.chooseInFamilies()
 	p.dropIdle()
 	p.oneChangeAtATime()
-	p.followUp()
 	p.order()
 	p.ceiling()
 	a.Tasks = p.tasks
@@ -127,9 +127,9 @@ func (p *planner) veto() {
 }
 
 // alone clears the list of all but the people's safety while that is at stake.
-func (p *planner) alone() {
+func (p *planner) alone() bool {
 	if !slices.ContainsFunc(p.wishes, func(w wished) bool { return w.Alone }) {
-		return
+		return false
 	}
 	p.wishes = slices.DeleteFunc(p.wishes, func(w wished) bool {
 		if w.Alone || w.Rank == RankPeople {
@@ -138,6 +138,7 @@ func (p *planner) alone() {
 		p.step("postponed", w.Action, say.S("plan.people_first"))
 		return true
 	})
+	return true
 }
 
 // merge makes one task of all wishes of one action and subject.
@@ -260,7 +261,11 @@ func (p *planner) chooseInFamilies() {
 		if a.Family == "" || a.Order == best[a.Family] {
 			return false
 		}
-		p.step("merged", t.Action, say.S("plan.other_chosen", say.Word("action", "action."+actions[best[a.Family]].ID)))
+		why := say.S("plan.other_chosen", say.Word("action", "action."+actions[best[a.Family]].ID))
+		p.step("merged", t.Action, why)
+		if t.Renewed {
+			p.a.Withdrawn = append(p.a.Withdrawn, Withdrawn{t, why})
+		}
 		return true
 	})
 }
