@@ -8,6 +8,7 @@ import (
 	"testing"
 )
 
+// assessed runs the command on a document.
 func assessed(in string, args ...string) (status int, out, errs string) {
 	var stdout, stderr bytes.Buffer
 	e := &env{stdin: strings.NewReader(in), stdout: &stdout, stderr: &stderr}
@@ -31,7 +32,7 @@ func TestAssessCommand(t *testing.T) {
 
 func TestAssessRefusesInOneLine(t *testing.T) {
 	for in, want := range map[string]string{
-		`{"readings": {"ph_late": 45}}`:        "readings.ph_late",
+		`{"readings": {"ph_late": 45}}`:         "readings.ph_late",
 		`{"tank": {"planting": {"a": [1, 2]}}}`: "tank.planting",
 		`{"a": `:                                "not JSON",
 	} {

@@ -107,7 +107,9 @@ func TestEveryFaultAtOnce(t *testing.T) {
 	if f := fault.Of(err); len(f.Fields) != 5 {
 		t.Errorf("%d faults: %v", len(f.Fields), f.Fields)
 	}
-	var out struct{ Faults []struct{ Field, Kind, Text string } }
+	var out struct {
+		Faults []struct{ Field, Kind, Text string }
+	}
 	if err := json.Unmarshal(wire.EncodeFaults(err), &out); err != nil || len(out.Faults) != 5 || out.Faults[4].Field != "extra" {
 		t.Errorf("%v: %+v", err, out)
 	}
