@@ -5,6 +5,8 @@ import (
 	"io"
 	"net/http"
 	"net/http/httptest"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -102,5 +104,32 @@ func TestColoursKeepTheirContrast(t *testing.T) {
 				t.Errorf("%s: %s on %s is %.2f, want %.0f", name, c.on, c.back, got, c.least)
 			}
 		}
+	}
+}
+
+// A merge that was left half done is not seen by a browser: it skips what it
+// cannot read, and the rules behind it with that.
+func TestNoMergeIsLeftHalfDone(t *testing.T) {
+	files, err := filepath.Glob("*.*")
+	if err != nil {
+		t.Fatal(err)
+	}
+	mark := regexp.MustCompile(`(?m)^(<<<<<<<|>>>>>>>|=======)`)
+	n := 0
+	for _, f := range files {
+		switch filepath.Ext(f) {
+		case ".css", ".js", ".svg":
+			text, err := os.ReadFile(f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			n++
+			if at := mark.FindIndex(text); at != nil {
+				t.Errorf("%s holds the mark of a merge at byte %d", f, at[0])
+			}
+		}
+	}
+	if n < 5 {
+		t.Errorf("only %d files looked at", n)
 	}
 }
