@@ -47,7 +47,7 @@
     if (!target) return;
     for (let d = target.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
     target.scrollIntoView({ block: "center" });
-    (target.matches("input, select, textarea, button") ? target : target.querySelector("input:not([type=hidden]):not(:disabled)"))?.focus({ preventScroll: true });
+    (target.matches("input:not([hidden]), select, textarea, button") ? target : target.querySelector("input:not([type=hidden]):not(:disabled)"))?.focus({ preventScroll: true });
   };
 
   // Keeping -----------------------------------------------------------------------
@@ -240,6 +240,7 @@
     clearFaults();
     for (const f of faults) {
       const at = fieldOf(f.field);
+      if (at?.matches("input[hidden]")) at.hidden = false;
       const box = document.createElement("div");
       box.className = "fault";
       const p = document.createElement("p");
@@ -282,6 +283,7 @@
       // Nothing was stored, so this is a draft again, under the same id.
       await house.outbox.drop(item.revision);
       const faults = out.said.faults ?? [];
+      tell(`Kept on this tablet, ${page.wall().time}`);
       page.showFaults(faults);
       page.says(faults.length === 1 ? `Not kept yet. ${faults[0].text}` : `Not kept yet: ${faults.length} things need another look. All you typed is still here.`,
         "Show me", () => (form.querySelector(".fault")?.scrollIntoView({ block: "center" })), true);

@@ -38,7 +38,8 @@
     const box = el("div");
     box.append(el("span", "Now", "urgent-text"));
     for (const l of open.slice(0, 2)) {
-      box.append(el("p", l.text));
+      const row = el("div", "", "now-line");
+      row.append(el("p", l.text));
       const done = el("button", "Done");
       done.type = "button";
       done.setAttribute("aria-label", `Done: ${l.text}`);
@@ -47,7 +48,8 @@
         page.changed?.();
         showNow(lines, phone);
       });
-      box.append(done);
+      row.append(done);
+      box.append(row);
     }
     if (open.length > 2) box.append(el("p", `and ${open.length - 2} more in the list below`));
     if (phone) {

@@ -32,6 +32,19 @@
     const button = $("[data-now]", stamp);
     const input = $("input", stamp);
     button.hidden = false;
+    // The clock does the typing; by hand is for what is written down later.
+    input.hidden = true;
+    const hand = document.createElement("button");
+    hand.type = "button";
+    hand.className = "plain";
+    hand.textContent = "by hand";
+    hand.setAttribute("aria-label", `${button.textContent}: type the time`);
+    hand.addEventListener("click", () => {
+      input.hidden = false;
+      hand.remove();
+      input.focus();
+    });
+    button.after(hand);
     button.addEventListener("click", () => {
       const now = page.wall();
       const was = input.value;
@@ -86,6 +99,7 @@
     const way = ways.find((w) => w.dataset.way === lot);
     if (!way) return;
     for (const w of ways) w.disabled = w.hidden = w !== way;
+    reading.classList.toggle("by-classes", $(".classes", way) !== null);
     $("[data-way-name]", reading).textContent = $(`[data-use-way="${CSS.escape(lot)}"]`, reading)?.textContent ?? "";
     for (const b of $$("[data-use-way]", reading)) b.setAttribute("aria-pressed", String(b.dataset.useWay === lot));
   };

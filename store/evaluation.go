@@ -186,6 +186,9 @@ type Evaluation = care.Evaluation
 // EvaluationOf returns the present judgement of a visit.
 func (db *DB) EvaluationOf(ctx context.Context, visitID string) (Evaluation, error) {
 	var e Evaluation
+	if !ValidID(visitID) {
+		return e, errNoVisit()
+	}
 	var document string
 	err := db.pool.QueryRow(ctx, `SELECT e.id, e.revision, e.at, e.cause, e.document, coalesce(h.reason, '')
 		FROM visit v JOIN evaluation e ON e.revision = v.head AND e.current

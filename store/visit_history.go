@@ -46,6 +46,9 @@ func VisitsOfTank(ctx context.Context, db Batcher, tankID string, from, to time.
 
 // VisitByID returns one visit with its newest revision.
 func (db *DB) VisitByID(ctx context.Context, id string) (visit.Record, error) {
+	if !ValidID(id) {
+		return visit.Record{}, errNoVisit()
+	}
 	recs, err := visitsWhere(ctx, db.pool, `v.id = $1`, id)
 	if err != nil {
 		return visit.Record{}, err

@@ -65,6 +65,9 @@ func (p visitPages) draw(r *http.Request, b care.Before, kind visit.Kind, f view
 		v.Between.Choice = betweenChoices
 	}
 	for _, d := range due {
+		if !d.Stands() {
+			continue
+		}
 		v.Clocks = append(v.Clocks, view.VisitClock{Name: d.Name, Label: d.Label})
 	}
 	v.Tasks = taskFields(b.Open, units)
@@ -178,7 +181,7 @@ func taskFields(open []care.Task, u say.Units) []view.VisitTask {
 		if t.Who == care.Owner {
 			continue
 		}
-		v := view.VisitTask{ID: t.ID, Text: say.Render(t.Say, u), Amount: amountsText(t.Amount, u)}
+		v := view.VisitTask{ID: t.ID, Text: taskText(t, u), Amount: amountsText(t.Amount, u)}
 		if len(t.Why) > 0 {
 			v.Why = say.Render(t.Why[0].Say, u)
 		}
@@ -230,7 +233,7 @@ func workFields(b care.Before, kind visit.Kind, u say.Units, l view.Local) []vie
 		if !listed || kind == visit.GearOnly && !words.gear {
 			continue
 		}
-		w := view.VisitWork{Kind: string(k), Label: words.label, Hint: words.hint, Ask: words.ask, Water: asksWater(k)}
+		w := view.VisitWork{Kind: string(k), Label: words.label, Hint: words.hint, Ask: words.ask, Water: asksWater(k), First: k == visit.WaterChange}
 		if w.Water && b.Setup.CanLitres.OK {
 			w.CanLitres = plainLitres(b.Setup.CanLitres.V, u)
 		}

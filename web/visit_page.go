@@ -80,7 +80,7 @@ func (p visitPages) show(w http.ResponseWriter, r *http.Request) error {
 	v.Check = checkLines(a, u)
 	for _, t := range a.Next.Tests {
 		m, _ := q.MeasureOf(t.Kind)
-		v.Tests = append(v.Tests, m.Title+": "+render(t.Why, u))
+		v.Tests = append(v.Tests, m.Title+": "+whyRead(t, u))
 	}
 	for _, x := range a.Next.Bring {
 		v.Bring = append(v.Bring, render(say.S("{thing}", say.Word("thing", "bring."+x)), u))
@@ -108,7 +108,7 @@ var whenWords = map[care.When]string{
 }
 
 func taskOf(t care.Task, u say.Units, l view.Local) view.VisitPageTask {
-	v := view.VisitPageTask{Text: say.Render(t.Say, u), Amount: amountsText(t.Amount, u), Who: whoWords[t.Who], When: whenWords[t.When], Urgent: t.Urgency.Level() <= care.Today.Level()}
+	v := view.VisitPageTask{Text: taskText(t, u), Amount: amountsText(t.Amount, u), Who: whoWords[t.Who], When: whenWords[t.When], Urgent: t.Urgency.Level() <= care.Today.Level()}
 	if t.Day.OK {
 		v.When = "on " + l.Day(t.Day.V)
 	}
@@ -174,9 +174,15 @@ func checkLines(a care.Assessment, u say.Units) []view.VisitCheck {
 			}
 		}
 	}
-	for _, s := range a.Systems {
-		if !s.State.Trouble() && s.Say.ID != "" {
-			out = append(out, view.VisitCheck{Text: say.Render(s.Say, u), Word: render(say.S("state."+string(s.State)), u)})
+	for _, state := range []care.State{care.Fine, care.InBand, care.NotJudged, care.NotMeasured} {
+		var names []string
+		for _, s := range a.Systems {
+			if s.State == state {
+				names = append(names, render(say.S("{system}", say.Word("system", "system."+string(s.System))), u))
+			}
+		}
+		if len(names) > 0 {
+			out = append(out, view.VisitCheck{Text: say.JoinAnd(names), Word: render(say.S("state."+string(state)), u)})
 		}
 	}
 	return out

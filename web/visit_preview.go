@@ -5,6 +5,7 @@ import (
 
 	"scaperound/domain/care"
 	"scaperound/domain/fault"
+	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
 	"scaperound/domain/visit"
 	"scaperound/domain/wire"
@@ -95,7 +96,7 @@ func previewOf(a care.Assessment, faults fault.Fields, u say.Units) previewJSON 
 }
 
 func taskLine(t care.Task, u say.Units) previewLine {
-	line := previewLine{ID: t.Key(), Text: say.Render(t.Say, u)}
+	line := previewLine{ID: t.Key(), Text: taskText(t, u)}
 	if amount := amountsText(t.Amount, u); amount != "" {
 		line.Text += ": " + amount
 	}
@@ -105,24 +106,30 @@ func taskLine(t care.Task, u say.Units) previewLine {
 	return line
 }
 
-// recipeLines are what to weigh and pour for this visit's change.
+// taskText is what is to be done: the action in its own words, and how where
+// the rule said more.
+func taskText(t care.Task, u say.Units) string {
+	text, _ := say.WordFor("action." + t.Action)
+	how := render(t.Say, u)
+	switch {
+	case how == "":
+		return text
+	case text == "":
+		return how
+	}
+	return text + ". " + how
+}
+
+// recipeLines are what to weigh and pour for this visit's change, in the order
+// of the work; the amount comes first.
 func recipeLines(c care.Recipe, u say.Units) []string {
 	var out []string
-	add := func(pattern string, args ...say.Arg) { out = append(out, say.Render(say.S(pattern, args...), u)) }
 	if c.Litres.OK {
-		add("Change {litres}", say.Num("litres", float64(c.Litres.V), "L", 0))
-	}
-	if c.Cans.OK {
-		add("that is {cans} of the customer’s cans", say.Num("cans", c.Cans.V, "", 1))
-	}
-	if c.RO.OK && c.RO.V > 0 {
-		add("{litres} of it RO water", say.Num("litres", float64(c.RO.V), "L", 0))
-	}
-	if c.Temp.OK {
-		add("at {temp}", say.Num("temp", float64(c.Temp.V), "C", 1))
-	}
-	for _, w := range c.Weigh {
-		out = append(out, amountsText([]care.Amount{w}, u))
+		line := "Change " + say.Amount(float64(c.Litres.V), q.L, 0, u)
+		if c.Cans.OK {
+			line += ": " + say.Number(c.Cans.V, 1, u) + " of the customer’s cans"
+		}
+		out = append(out, line+".")
 	}
 	for _, s := range c.Steps {
 		out = append(out, say.Render(s, u))

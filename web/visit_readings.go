@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"scaperound/domain/care"
 	q "scaperound/domain/quantity"
@@ -88,11 +89,11 @@ func (f readingFields) due(k visit.Kind) []view.VisitReading {
 	var out []view.VisitReading
 	for _, t := range f.before.Tests {
 		at := kindPhase{t.Kind, visit.Phase(t.Phase)}
-		why := say.Render(t.Why, f.units)
+		why := whyRead(t, f.units)
 		if t.Kind == q.Acidity && (at.phase == visit.Late || at.phase == visit.Before || at.phase == visit.Morning) {
 			at.phase = phaseNow(f.before.Setup.Light, f.at)
 			if on := f.before.Setup.Light.On; at.phase != visit.Late && on.OK && f.before.Setup.CO2.Injected {
-				why += " CO2 is not judged at this hour: the light comes on at " + on.V.String() + "."
+				why += "; not judged at this hour: the light comes on at " + on.V.String()
 			}
 		}
 		r := f.reading(at)
@@ -100,6 +101,12 @@ func (f readingFields) due(k visit.Kind) []view.VisitReading {
 		out = append(out, r)
 	}
 	return out
+}
+
+// whyRead is why a reading is due, without its own name in front.
+func whyRead(t care.TestDue, u say.Units) string {
+	m, _ := q.MeasureOf(t.Kind)
+	return strings.TrimPrefix(render(t.Why, u), m.Title+": ")
 }
 
 func (f readingFields) folded(due []view.VisitReading) []view.VisitReadingGroup {
@@ -125,22 +132,42 @@ func (f readingFields) reading(at kindPhase) view.VisitReading {
 		Name: string(at.kind) + "." + string(at.phase), Label: m.Title, When: phaseWords[at.phase], Last: f.last(at),
 		Ways: f.ways(at.kind),
 	}
-	// What was posted keeps its instrument.
-	if lot, said := f.form.Values["kit."+r.Name]; said {
-		for i, w := range r.Ways {
-			if w.Lot == lot[0] {
-				r.Way = i
-			}
+	// What was posted keeps its instrument; otherwise it is the one that was
+	// used here last, where it is at hand.
+	want, said := lastLot(f.before.History, at.kind), false
+	if lots := f.form.Values["kit."+r.Name]; len(lots) > 0 {
+		want, said = lots[0], true
+	}
+	for i, w := range r.Ways {
+		if w.Lot == want && (said || want != "") {
+			r.Way = i
 		}
 	}
 	return r
 }
 
+// lastLot is the instrument with which a kind was read here last.
+func lastLot(history []visit.Record, k q.Kind) string {
+	for i := len(history) - 1; i >= 0; i-- {
+		for _, r := range history[i].Readings {
+			if r.Kind == k && r.Lot != "" {
+				return r.Lot
+			}
+		}
+	}
+	return ""
+}
+
+// exactness orders instruments by how much they tell.
+var exactness = map[tank.InstrumentType]int{tank.Meter: 0, tank.Scale: 0, tank.Drops: 1, tank.Classes: 2}
+
 // ways are this person's own kits, then the shop's and the tank's, then a plain
 // number.
 func (f readingFields) ways(k q.Kind) []view.VisitWay {
 	var mine, shared []view.VisitWay
-	for _, kit := range f.before.Setup.Kits {
+	kits := slices.Clone(f.before.Setup.Kits)
+	slices.SortStableFunc(kits, func(a, b tank.Instrument) int { return exactness[a.Type] - exactness[b.Type] })
+	for _, kit := range kits {
 		if kit.Measures != k || kit.Type == tank.Bucket {
 			continue
 		}
@@ -185,7 +212,7 @@ func (f readingFields) classes(kit tank.Instrument) []view.Option {
 	for i, c := range kit.Classes {
 		if i > 0 {
 			lower := kit.Classes[i-1].Label
-			out = append(out, view.Option{Value: plain(lower) + ".." + plain(c.Label), Hint: "between " + shown(lower) + " and " + shown(c.Label)})
+			out = append(out, view.Option{Value: plain(lower) + ".." + plain(c.Label), Label: shown(lower) + "–" + shown(c.Label), Hint: "between " + shown(lower) + " and " + shown(c.Label)})
 		}
 		out = append(out, view.Option{Value: plain(c.Label), Label: shown(c.Label)})
 	}

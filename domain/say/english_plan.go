@@ -17,7 +17,7 @@ var englishPlan = map[string]string{
 	"finding.internal": "The rule “{rule}” could not be worked out for this visit; the others stand.",
 	"evidence.sign":    "{sign}",
 
-	"recipe.heater_off": "Heater off first.", "recipe.drain": "Take out {litres}.", "recipe.drain_to": "Drain to {line}: {litres}.", "recipe.ro": "{litres} of the new water is RO water.",
+	"recipe.heater_off": "Heater off first.", "recipe.drain": "Take out {litres}.", "recipe.drain_to": "Drain {line}: {litres}.", "recipe.ro": "{litres} of the new water is RO water.",
 	"recipe.dechlorinate": "Treat {litres} of new water against chlorine.", "recipe.weigh": "Weigh {amount} of {what} into the new water, dissolved first.",
 	"recipe.match": "New water at {temp}, no more than 2 °C off for the tank as a whole.", "recipe.cold_mains": "Cold mains water holds too much gas once it is warm: let it stand, stir and warm it before it goes in.",
 	"recipe.heater_on": "Heater on last; see its lamp.",

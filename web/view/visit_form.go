@@ -89,6 +89,7 @@ type VisitWork struct {
 	Kind, Label string
 	Hint        string
 	Water       bool // litres, cans or the saved line
+	First       bool // the main work, set large
 	Can         string
 	CanLitres   string // per can, in the unit of volume; empty where there is none
 	Line        string // the saved drain line: "to the third screw"
@@ -195,6 +196,9 @@ func typedIn(values url.Values, prefixes []string) bool {
 	}
 	return false
 }
+
+// Stands reports whether the test has to stand for a while before it is read.
+func (r VisitReading) Stands() bool { return r.Ways[r.Way].isClasses() || r.Ways[r.Way].isDrops() }
 
 func (w VisitWay) isClasses() bool { return w.Type == "classes" }
 func (w VisitWay) isDrops() bool   { return w.Type == "drops" }
