@@ -127,7 +127,12 @@
     says.textContent = `${n} ${n === 1 ? "drop" : "drops"}: ` + (n === 0 ? "none" : `over ${show((n - 1) * per)}, up to ${show(n * per)} ${box.dataset.sign}`);
   };
   page.showDrops = () => $$(".drops").forEach(drops);
+  // Litres and cans say the same thing: the one typed last counts.
+  const twin = /^(work\..+)\.(litres|cans)$/;
   form.addEventListener("input", (e) => {
+    const m = twin.exec(e.target.name ?? "");
+    const other = m && form.elements[`${m[1]}.${m[2] === "cans" ? "litres" : "cans"}`];
+    if (other && e.target.value !== "") other.value = "";
     const box = e.target.closest?.(".drops");
     if (box) drops(box);
     if (e.target.closest?.("[data-stamp]")) page.showStamps();

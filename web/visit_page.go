@@ -150,13 +150,17 @@ func calcText(c care.Calc, u say.Units) string {
 	return say.JoinAnd(in) + " give " + text
 }
 
-// figure writes a number with three digits that count.
+// figure writes a number with at most three digits that count, and no zeros
+// behind them that nobody read.
 func figure(v float64, unit q.Unit, u say.Units) string {
 	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
 		return say.Amount(v, unit, 0, u)
 	}
-	digits := min(max(2-int(math.Floor(math.Log10(math.Abs(v)))), 0), 6)
-	return say.Amount(v, unit, digits, u)
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
+	if err != nil {
+		rounded = v
+	}
+	return say.Amount(rounded, unit, min(decimals(rounded), 6), u)
 }
 
 // checkLines are the systems check: what stands out, worst first, each in a

@@ -28,7 +28,7 @@ func TestDosesDiffer(t *testing.T) {
 
 func TestPhoneTaskStaysOpenUntilTheOwnerAnswers(t *testing.T) {
 	task := PhoneTask(Sheet{Day: q.NewDate(2026, 11, 24)}, Sheet{Customer: "Millrace Coffee"})
-	if got, want := say.Render(task.Say, say.MetricUnits), "Phone Millrace Coffee: the sheet of Tuesday 24 November is wrong. The new one changes an amount."; got != want {
+	if got, want := say.Render(task.Say, say.MetricUnits), "The sheet of Tuesday 24 November that Millrace Coffee has is wrong: the new one changes an amount."; got != want {
 		t.Errorf("the task reads %q", got)
 	}
 	task.ID = "0193a5b2-7c4e-7def-8123-456789abcdef"
