@@ -18,6 +18,7 @@ import (
 	"scaperound/domain/quantity"
 	"scaperound/domain/staff"
 	"scaperound/store"
+	"scaperound/store/localpg"
 	"scaperound/web"
 )
 
@@ -76,8 +77,10 @@ func runDemo(ctx context.Context, e *env, flags *flag.FlagSet, args []string) er
 	return demo(ctx, e, dir, f)
 }
 
-func demo(ctx context.Context, e *env, dir string, f demoFlags) error {
+func demo(ctx context.Context, e *env, dir string, f demoFlags) (err error) {
 	begun := time.Now()
+	isReady := false
+	defer func() { err = e.unlessAsked(ctx, isReady, err) }()
 	c, err := readConfig(e.only("SCAPEROUND_LOG", "SCAPEROUND_POSTGRES_BIN"))
 	if err != nil {
 		return err
@@ -94,16 +97,18 @@ func demo(ctx context.Context, e *env, dir string, f demoFlags) error {
 	if err := claimDemoFolder(dir); err != nil {
 		return err
 	}
+	ready := filepath.Join(dir, demoReady)
+	// What a killed demo left goes at once: somebody may wait for the new one.
+	if _, busy := localpg.Running(dir); !busy {
+		if err := removeIfThere(ready); err != nil {
+			return err
+		}
+	}
 	db, err := openDatabase(ctx, c, dir, true, e.stderr)
 	if err != nil {
 		return err
 	}
 	defer db.close()
-	// From here on the folder is locked, and it is ours.
-	ready := filepath.Join(dir, demoReady)
-	if err := removeIfThere(ready); err != nil {
-		return err
-	}
 	made, err := makeDemoShop(ctx, e, c, dir, db, f)
 	if err != nil {
 		return err
@@ -119,6 +124,7 @@ func demo(ctx context.Context, e *env, dir string, f demoFlags) error {
 		return err
 	}
 	defer removeIfThere(ready)
+	isReady = true
 	return serveUntil(ctx, newHTTPServer(handler, log), ln, c, db, log)
 }
 

@@ -125,6 +125,36 @@ func TestDemoFromStartToStop(t *testing.T) {
 	}
 }
 
+// Asked to end while it is still starting, it ends in order and without a fault.
+func TestDemoStoppedWhileStarting(t *testing.T) {
+	needPostgres(t)
+	dir := newFolder(t)
+	p := start(t, nil, "demo", "--data", dir, "--listen", "127.0.0.1:0")
+	for deadline := time.Now().Add(patience); ; time.Sleep(5 * time.Millisecond) {
+		if _, err := os.Stat(filepath.Join(dir, "postgres", "pgdata")); err == nil {
+			break
+		}
+		if time.Now().After(deadline) {
+			t.Fatal("no database is made")
+		}
+	}
+	if status := p.stop(t, terminate); status != statusOK {
+		t.Errorf("exit status %d", status)
+	}
+	if strings.Contains(p.out(), "ready") {
+		t.Skip("it was ready before it was asked to end")
+	}
+	if !strings.Contains(p.errs(), "Stopped before it was ready") {
+		t.Errorf("it said %q", p.errs())
+	}
+	// --keep has nothing whole to keep, says so, and makes a new one.
+	p = start(t, nil, "demo", "--data", dir, "--listen", "127.0.0.1:0", "--keep")
+	readDemo(t, p, dir)
+	if !strings.Contains(p.errs(), "no finished demo") {
+		t.Errorf("it said %q", p.errs())
+	}
+}
+
 func TestDemoTouchesNoForeignFolder(t *testing.T) {
 	dir := newFolder(t)
 	if err := os.MkdirAll(dir, 0o755); err != nil {

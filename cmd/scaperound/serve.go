@@ -55,7 +55,9 @@ func runServe(ctx context.Context, e *env, flags *flag.FlagSet, args []string) e
 }
 
 // serve runs the server until ctx ends.
-func serve(ctx context.Context, e *env, c *config, dir string) error {
+func serve(ctx context.Context, e *env, c *config, dir string) (err error) {
+	ready := false
+	defer func() { err = e.unlessAsked(ctx, ready, err) }()
 	// First, so that a taken port is told before anything is started.
 	ln, err := new(net.ListenConfig).Listen(ctx, "tcp", c.listen)
 	if err != nil {
@@ -82,7 +84,18 @@ func serve(ctx context.Context, e *env, c *config, dir string) error {
 	if err := offerOwnersAccount(ctx, e, c, db); err != nil {
 		return err
 	}
+	ready = true
 	return serveUntil(ctx, newHTTPServer(handler, log), ln, c, db, log)
+}
+
+// unlessAsked forgives what goes wrong while starting because a signal asked
+// for the end: that was done, and in order.
+func (e *env) unlessAsked(ctx context.Context, ready bool, err error) error {
+	if err == nil || ready || ctx.Err() == nil {
+		return err
+	}
+	fmt.Fprintln(e.stderr, "Stopped before it was ready.")
+	return nil
 }
 
 func (c *config) logger(e *env) *slog.Logger {
