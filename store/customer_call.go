@@ -41,7 +41,7 @@ func (db *DB) SiteTanks(ctx context.Context, site string, today q.Date) ([]custo
 }
 
 // CustomerCall gathers what one wants to know with a customer on the phone, as
-// of one moment. today is the shop's day. It takes six statements, however many
+// of one moment. today is the shop's day. It takes seven statements, however many
 // sites and tanks there are.
 func (db *DB) CustomerCall(ctx context.Context, id string, today q.Date) (customer.Call, error) {
 	call := customer.Call{NoteID: NewID()}
@@ -72,6 +72,17 @@ func (db *DB) CustomerCall(ctx context.Context, id string, today q.Date) (custom
 		if call.Problems, err = collect(rows, err, scanProblemLine); err != nil {
 			return err
 		}
+		rows, err = tx.Query(ctx, `WITH `+whereTanksAre+` SELECT g.visit, t.name, g.document, g.given_at
+			FROM home JOIN site s ON s.id = home.site JOIN tank t ON t.id = home.tank
+			CROSS JOIN LATERAL (SELECT visit, document, given_at FROM sheet WHERE tank = t.id ORDER BY given_at DESC LIMIT 1) g
+			WHERE s.customer = $2 ORDER BY g.given_at DESC LIMIT 1`, tx.Now, id)
+		sheets, err := collect(rows, err, scanSheetLine)
+		if err != nil {
+			return err
+		}
+		if len(sheets) > 0 {
+			call.Sheet = q.Some(sheets[0])
+		}
 		rows, err = tx.Query(ctx, contactNoteSelect, id, notesShown+1)
 		call.Notes, err = collect(rows, err, scanContactNote)
 		if len(call.Notes) > notesShown {
@@ -80,6 +91,11 @@ func (db *DB) CustomerCall(ctx context.Context, id string, today q.Date) (custom
 		return err
 	})
 	return call, err
+}
+
+func scanSheetLine(row pgx.Row) (s customer.SheetLine, err error) {
+	err = row.Scan(&s.Visit, &s.TankName, &s.Document, &s.GivenAt)
+	return s, asFault(err)
 }
 
 func scanProblemLine(row pgx.Row) (p customer.ProblemLine, err error) {

@@ -248,9 +248,16 @@ func TestCustomerCallGathersWhatOneWantsToKnow(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	// A sheet of each visit, given the day after it.
+	p.exec(`INSERT INTO sheet (id, evaluation, tank, visit, document, sha256, wire, released_by, given_at)
+		SELECT gen_random_uuid(), e.id, e.tank, r.visit, 'sheet of ' || v.performed_at::date, '', '1', $1, v.performed_at + interval '1 day'
+		FROM evaluation e JOIN visit_revision r ON r.id = e.revision JOIN visit v ON v.id = r.visit`, p.owner)
 	call, err := p.CustomerCall(t.Context(), id, weirDay)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if g := call.Sheet; !g.OK || g.V.TankName != "River" || g.V.Document != "sheet of 2026-11-15" || !g.V.GivenAt.Equal(p.Now().AddDate(0, 0, -8)) {
+		t.Errorf("the newest sheet given is %+v", g)
 	}
 	if len(call.Sites) != 1 || call.Sites[0].ID != mill || len(call.Tanks) != 2 {
 		t.Fatalf("sites %+v, tanks %+v", call.Sites, call.Tanks)

@@ -46,7 +46,7 @@ func counterParts(c counter.Counter, l view.Local, units say.Units) view.Counter
 		row := view.CounterRow{Name: x.CustomerName + ", " + x.TankName, Href: customerPath(x.Customer), Why: say.Render(x.Why, units),
 			Now: x.Urgency == care.Now, Side: l.DayOf(x.Performed)}
 		for _, n := range x.Phones {
-			row.Phones = append(row.Phones, view.Phone{Text: n, Number: dialled(n)})
+			row.Phones = append(row.Phones, view.Phone{Text: n, Number: dial(n)})
 		}
 		phone = append(phone, row)
 	}

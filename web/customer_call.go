@@ -4,7 +4,6 @@ import (
 	"net/http"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/a-h/templ"
 
@@ -12,6 +11,7 @@ import (
 	q "scaperound/domain/quantity"
 	"scaperound/domain/tank"
 	"scaperound/domain/visit"
+	"scaperound/domain/wire"
 	"scaperound/web/view"
 )
 
@@ -46,7 +46,7 @@ func (p customerPages) drawCall(r *http.Request, call customer.Call) func(view.F
 			body.Older = &view.Link{Label: "All that was said", Href: path + "/notes"}
 		}
 		for _, phone := range c.Phones {
-			body.Phones = append(body.Phones, view.Phone{Text: phone, Number: dialled(phone)})
+			body.Phones = append(body.Phones, view.Phone{Text: phone, Number: dial(phone)})
 		}
 		for _, s := range call.Sites {
 			body.Sites = append(body.Sites, view.SiteRow{Name: s.Name, Href: sitePath(s.ID), Where: joined(", ", s.Address, s.Town), Times: windowsText(s.Windows)})
@@ -69,17 +69,13 @@ func (p customerPages) standing(r *http.Request, call customer.Call) view.CallSt
 	when, day, today := local(r), dayIn(r), p.today(r)
 	var st view.CallStanding
 	var last, next customer.TankLine
-	var nextOn, sheet q.Opt[q.Date]
-	var sheetAt time.Time
+	var nextOn q.Opt[q.Date]
 	for _, t := range call.Tanks {
 		if t.VisitAt.OK && (!last.VisitAt.OK || t.VisitAt.V.After(last.VisitAt.V)) {
 			last = t
 		}
 		if on := t.Next(day); on.OK && (!nextOn.OK || on.V < nextOn.V) {
 			next, nextOn = t, on
-		}
-		if t.SheetAt.OK && t.SheetAt.V.After(sheetAt) {
-			sheetAt, sheet = t.SheetAt.V, q.Some(day(t.SheetAt.V))
 		}
 	}
 	if last.VisitAt.OK {
@@ -95,8 +91,12 @@ func (p customerPages) standing(r *http.Request, call customer.Call) view.CallSt
 			break
 		}
 	}
-	if sheet.OK {
-		st.Sheet = "Care sheet given " + when.Day(sheet.V)
+	if g := call.Sheet; g.OK {
+		st.Sheet = view.SheetRow{Text: "Care sheet for " + g.V.TankName + ", " + when.DayOf(g.V.GivenAt), Href: "/visits/" + g.V.Visit + "/sheet"}
+		// A sheet that cannot be read is still there to be opened.
+		if s, err := wire.DecodeSheet([]byte(g.V.Document)); err == nil {
+			st.Sheet.Top = s.Top
+		}
 	}
 	for _, a := range call.Away {
 		st.Away = append(st.Away, awayText(when, a, today))
@@ -214,17 +214,6 @@ func windowsText(ws []customer.Window) string {
 		parts = append(parts, days+" "+strings.ReplaceAll(s.times, "-", "–"))
 	}
 	return strings.Join(parts, "; ")
-}
-
-// dialled is a number as a telephone takes it: digits and a leading plus.
-func dialled(phone string) string {
-	var b strings.Builder
-	for i, r := range strings.TrimSpace(phone) {
-		if r >= '0' && r <= '9' || r == '+' && i == 0 {
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
 }
 
 func joined(sep string, parts ...string) string {

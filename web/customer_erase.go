@@ -49,5 +49,5 @@ func (p customerPages) erase(w http.ResponseWriter, r *http.Request) error {
 	if err := p.store.EraseCustomer(r.Context(), who(r).Person.ID, c.ID); err != nil {
 		return err
 	}
-	return p.done(w, r, "/customers", view.Notice{Text: "Erased. Visits and care sheets stay, without the name."})
+	return p.done(w, r, "/customers", view.Notice{Text: "Erased. Tanks and visits stay, without the name. A care sheet that was given stays as it was given."})
 }

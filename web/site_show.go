@@ -44,6 +44,9 @@ func (p sitePages) drawSite(w http.ResponseWriter, r *http.Request, status int, 
 	body.Form = f
 	body.Tanks = tankRows(r, today, tanks, false)
 	body.Keys, body.AddKey = keyRows(r, keys, false), path+"/keys"
+	if !s.ArchivedAt.OK {
+		body.NewTank = view.Link{Label: "Add a tank", Href: "/tanks/new?site=" + s.ID}
+	}
 	body.NewAway = view.Link{Label: "Note an absence", Href: path + "/away/new"}
 	body.Access = view.Link{Label: "How to get in", Href: path + "/access"}
 	body.Edit = view.Link{Label: "Change the card", Href: path + "/edit"}

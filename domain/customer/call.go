@@ -13,9 +13,10 @@ type Call struct {
 	Tanks     []TankLine // in the order of the sites, then by name
 	Away      []Away     // under way or to come, the next first
 	Problems  []ProblemLine
-	Notes     []ContactNote // the newest first
-	MoreNotes bool          // there are older ones
-	NoteID    string        // for the note of this call, so that it is kept once
+	Sheet     q.Opt[SheetLine] // the newest care sheet given for any of the tanks
+	Notes     []ContactNote    // the newest first
+	MoreNotes bool             // there are older ones
+	NoteID    string           // for the note of this call, so that it is kept once
 }
 
 // TankLine is how one tank of a site stands.
@@ -47,6 +48,13 @@ func (t TankLine) Next(day func(time.Time) q.Date) q.Opt[q.Date] {
 		return q.Some(day(t.VisitAt.V).Add(t.EveryDays.V))
 	}
 	return q.Opt[q.Date]{}
+}
+
+// SheetLine is a care sheet that was given.
+type SheetLine struct {
+	Visit, TankName string
+	Document        string // as it was frozen
+	GivenAt         time.Time
 }
 
 // ProblemLine is an open problem of a tank.

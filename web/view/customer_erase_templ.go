@@ -37,7 +37,7 @@ func CustomerEraseBody(p CustomerErase) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<div class=\"stack form\"><p>This empties for good: name, telephone, e-mail and notes; addresses, positions and cards of the sites; how to get in; absences; what was said; and what the record of changes holds of all that.</p><p>Links to care sheets stop working and keys count as given up. Tanks, visits and care sheets that were given stay. A text that somebody wrote in a visit's notes stays too: look there for names.</p><p><strong>It cannot be undone.</strong> To take a customer out of the lists only, archive them.</p></div><form class=\"form\" method=\"post\" action=\"")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<div class=\"stack form\"><p>This empties for good: name, telephone, e-mail and notes; addresses, positions and cards of the sites; how to get in; absences; what was said; and what the record of changes holds of all that.</p><p>Links to care sheets stop working and keys count as given up. Tanks and visits stay. A care sheet that was given is a frozen document and still names whom it was for; so does a visit's note in which somebody wrote a name.</p><p><strong>It cannot be undone.</strong> To take a customer out of the lists only, archive them.</p></div><form class=\"form\" method=\"post\" action=\"")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
