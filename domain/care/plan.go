@@ -164,7 +164,7 @@ func (p *planner) merge() {
 		if old.Expect == nil {
 			old.Expect, old.LookOn = t.Expect, t.LookOn
 		}
-		if old.Say.ID == "" {
+		if old.Say.ID == "task.do" {
 			old.Say = t.Say
 		}
 		old.Minutes = max(old.Minutes, t.Minutes)
@@ -203,6 +203,9 @@ func (p *planner) task(w wished) Task {
 		default:
 			t.When = WhenNextVisit
 		}
+	}
+	if t.Say.ID == "" {
+		t.Say = say.S("task.do", say.Word("action", "action."+w.Action))
 	}
 	if t.Minutes == 0 {
 		t.Minutes = act.Minutes

@@ -27,7 +27,7 @@ var ruleLeaveList = Rule{
 				continue
 			}
 			fs = append(fs, Finding{Subject: l.Item, State: Due, Urgency: Now, Audience: ForShop, Say: say.S("find.leave_list", say.Word("item", "leave."+l.Item)),
-				Wishes: []Wish{{Action: "finish_leave_list", Subject: l.Item, Rank: RankPeople}}})
+				Wishes: []Wish{{Action: "finish_leave_list", Subject: l.Item, Rank: RankPeople, Say: say.S("task.leave_list", say.Word("item", "leave."+l.Item))}}})
 		}
 		return fs
 	},

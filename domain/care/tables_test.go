@@ -77,7 +77,7 @@ func TestSentencesExist(t *testing.T) {
 				return true
 			}
 			s, _ := strconv.Unquote(lit.Value)
-			for _, prefix := range []string{"find.", "why.", "plan.", "refused.", "recipe.", "due.", "top.", "next.", "do.", "finding."} {
+			for _, prefix := range []string{"find.", "why.", "plan.", "refused.", "recipe.", "due.", "task.", "top.", "next.", "do.", "finding."} {
 				if !strings.HasPrefix(s, prefix) || strings.HasSuffix(s, ".") {
 					continue
 				}
@@ -128,6 +128,9 @@ func TestNothingIsLeftUnsaid(t *testing.T) {
 			}
 		}
 		for _, x := range a.Tasks {
+			if x.Say.ID == "" {
+				t.Errorf("%s: %s has no words", c.ID, x.Action)
+			}
 			whole(c.ID, x.Say)
 			for _, m := range x.Amount {
 				if _, ok := say.WordFor(m.What); !ok {

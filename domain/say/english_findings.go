@@ -143,7 +143,7 @@ var englishFindings = map[string]string{
 	"why.wait_for_growth":       "wait for the new growth",
 	"why.warm_water_holds_less": "warm water holds less oxygen",
 	"why.co2_first":             "CO2 comes first",
-	"do.iron.high_ph":           "Use iron as EDDHA, or DTPA in small daily doses; EDTA does not hold at this pH.",
-	"do.iron.dtpa":              "Use iron as DTPA, in small daily doses.",
-	"do.iron.any":               "EDTA or DTPA holds at this pH; small daily doses.",
+	"do.iron.high_ph":           "Dose iron as EDDHA, or DTPA in small daily doses; EDTA does not hold at this pH.",
+	"do.iron.dtpa":              "Dose iron as DTPA, in small daily doses.",
+	"do.iron.any":               "Dose iron as EDTA or DTPA, which hold at this pH, in small daily doses.",
 }
