@@ -59,45 +59,50 @@ func systems(fs []Finding, v *View) []SystemState {
 	return out
 }
 
-// customer writes the list for the customer: tasks within what this customer
-// does, then what we do about what they can see.
+// customer writes the list for the customer: what this customer does, and what
+// to leave alone.
 func (p *planner) customer() {
 	a := p.a
 	for _, t := range a.Tasks {
-		if len(a.Customer) >= mostLines {
-			break
-		}
-		if t.Who != Customer {
+		if t.Who != Customer || len(a.Customer) >= mostLines {
 			continue
 		}
-		id := "customer." + t.Action
-		if !say.Has(id) {
-			continue
+		if id := "customer." + t.Action; say.Has(id) {
+			a.Customer = append(a.Customer, Line{Action: t.Action, Day: t.Day, Icon: t.Action, Say: p.until(id)})
 		}
-		until := a.Next.On
-		if a.Next.Extra.OK {
-			until = a.Next.Extra
+	}
+	if slices.ContainsFunc(a.Tasks, func(t Task) bool { return t.Action == "no_new_animals" }) {
+		a.Donts = append(a.Donts, Line{Action: "no_new_animals", Icon: "no_new_animals", Say: p.until("dont.no_new_animals")})
+	}
+	urgent := map[string]bool{}
+	for i := range a.Findings {
+		if f := &a.Findings[i]; f.Urgency.Level() <= Today.Level() {
+			urgent[f.Rule] = true
 		}
-		args := []say.Arg{say.Text("until", "until we are back")}
-		if until.OK {
-			args[0] = say.Day("until", until.V)
-			id = dated(id)
-		}
-		a.Customer = append(a.Customer, Line{Action: t.Action, Day: t.Day, Icon: t.Action, Say: say.S(id, args...)})
 	}
 	for _, r := range a.Refused {
-		if len(a.Donts) >= mostDonts {
-			break
-		}
 		id := "dont." + r.Action
-		if !say.Has(id) || r.Rank > RankAnimals && !r.Asked {
+		if !say.Has(id) || len(a.Donts) >= mostDonts || r.Action == "add_animals" && len(a.Donts) > 0 && a.Donts[0].Action == "no_new_animals" {
 			continue
 		}
-		if slices.ContainsFunc(a.Donts, func(l Line) bool { return l.Say.ID == id }) {
-			continue
+		// Only what somebody asked for, or might do in a pressing case.
+		if r.Asked || urgent[r.Rule] && r.Rank <= RankAnimals {
+			a.Donts = append(a.Donts, Line{Action: r.Action, Icon: "dont", Say: say.S(id)})
 		}
-		a.Donts = append(a.Donts, Line{Action: r.Action, Icon: "dont", Say: say.S(id)})
 	}
+}
+
+// until is the sentence with the day on which somebody comes again, where that is
+// known.
+func (p *planner) until(id string) say.Sentence {
+	until := p.a.Next.On
+	if p.a.Next.Extra.OK {
+		until = p.a.Next.Extra
+	}
+	if until.OK {
+		return say.S(dated(id), say.Day("until", until.V))
+	}
+	return say.S(id, say.Text("until", "until we are back"))
 }
 
 // dated is the sentence's form with a day, where the catalogue has one.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
 )
 
@@ -192,6 +193,13 @@ func (p *planner) task(w wished) Task {
 		Bring: union(slices.Clone(act.Bring), w.Bring), Cautions: union(slices.Clone(act.Caution), w.Cautions),
 		Why: []Reason{{Rule: w.from.Rule, Say: w.from.Say, Calc: w.from.Calc, Source: sourceOf(w.from.Rule)}},
 	}
+	if t.When == "" && (t.Action == "measure_late" || t.Action == "test_nh3_no2" && p.v.nitrogenKnown()) {
+		// The day is not over, or it was read just now: look again.
+		t.When = WhenNextVisit
+		if w.from.Urgency.Level() <= Today.Level() {
+			t.When, t.Day = WhenOnDay, q.Some(p.v.Now.Day.Add(1))
+		}
+	}
 	if t.When == "" {
 		switch w.from.Urgency {
 		case Now:
@@ -209,6 +217,9 @@ func (p *planner) task(w wished) Task {
 	}
 	if t.Minutes == 0 {
 		t.Minutes = act.Minutes
+	}
+	if t.Who == "" && t.Action == "extra_visit" {
+		t.Who = Owner
 	}
 	if t.Who == "" {
 		t.Who = Technician

@@ -118,8 +118,17 @@ func salts(v *View, litres q.Litre) []Amount {
 	if b, s := v.bandOf(q.KH), v.Source(q.KH); b.Lo.OK && s.OK && !v.Fact("tan_and_animals") {
 		kh = max(0, b.Lo.V-s.V)
 	}
+	if gh < leastRise {
+		gh = 0
+	}
+	if kh < leastRise {
+		kh = 0
+	}
 	return hardnessSalts(litres, gh, kh)
 }
+
+// leastRise is the step of hardness, in °d, below which nobody weighs anything.
+const leastRise = 0.3
 
 // forHardness is what raises the tank's own hardness.
 func (v *View) forHardness(gh, kh float64) []Amount { return hardnessSalts(v.Net.V, gh, kh) }

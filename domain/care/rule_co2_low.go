@@ -23,14 +23,14 @@ var ruleCO2Low = Rule{
 	},
 	Decide: func(v *View) []Finding {
 		number := v.co2State() == Low
-		if v.CO2.OK && v.CO2.Early && !v.believed("co2_deficit") {
+		if v.CO2.OK && v.CO2.Early && !v.shown("co2_deficit") {
 			f := Finding{State: NotJudged, Say: say.S("find.co2_low.early"), Audience: ForShop}
 			if v.Clock.Known && v.Clock.Position < 0 {
 				f.Say = say.S("find.co2_low.dark", say.Text("time", v.Clock.On.String()))
 			}
 			return found(f)
 		}
-		if !number && !v.believed("co2_deficit") || v.Fact("tan_present") || v.Fact("no2_harm") {
+		if !number && !v.shown("co2_deficit") || v.Fact("tan_present") || v.Fact("no2_harm") {
 			return nil // nitrogen first; plants can wait
 		}
 		f := Finding{State: Low, Urgency: ThisVisit, Say: say.S("find.co2_low.signs")}
@@ -39,7 +39,7 @@ var ruleCO2Low = Rule{
 			f.Calc = v.co2Calc(v.co2Band().Lo.Or(15))
 		}
 		distress, _ := v.breathless()
-		set := number && !distress && v.co2State() == Low
+		set := number && !distress
 		f.Wishes = all(
 			do(RankPlants, "check_timer", "weigh_cylinder"),
 			when(!number, do(RankPlants, "measure_late")),

@@ -31,7 +31,7 @@ var ruleCylinder = Rule{
 			return nil
 		}
 		f := Finding{State: Low, Urgency: ThisVisit, Say: say.S("find.cylinder"), Calc: v.cylinderCalc(c)}
-		f.Wishes = all(do(RankPlants, "swap_cylinder"), when(!c.OK, do(RankPlants, "weigh_cylinder")), when(v.Animals, do(RankAnimals, "co2_retune_slow", "check_timer")),
+		f.Wishes = all(do(RankPlants, "swap_cylinder"), when(!c.OK, do(RankPlants, "weigh_cylinder")), do(RankPlants, "co2_retune_slow", "check_timer"),
 			ban(RankAnimals, "why.empty_not_low", "co2_up"))
 		return v.caused("cylinder_nearly_empty", f)
 	},

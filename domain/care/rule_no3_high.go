@@ -45,7 +45,7 @@ var ruleNO3High = Rule{
 			when(change.Action == "wc_many_small" && !v.Fact("tan_present"), all(do(RankAnimals, "wc_many_small", "gh_change_slow"),
 				ban(RankAnimals, "why.small_steps", "wc_large_once", "wc_50_repeat", "wc_30_50"))),
 			when(v.believed("overload") || v.Weight("overload") >= 0.15, do(RankAnimals, "feed_less")),
-			do(RankAnimals, "no_new_animals"),
+			when(r.Value > 1.5*hi, do(RankAnimals, "no_new_animals")),
 			when(!v.Source(q.Nitrate).OK, do(RankAnimals, "test_source")),
 			when(v.Fact("source_no3_high"), do(RankAnimals, "ro_blend")),
 			ban(RankAnimals, "why.nitrate_of_animals", "dose_no3", "more_of_all", "dose_nh4"),

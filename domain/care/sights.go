@@ -21,7 +21,7 @@ func (v *View) co2State() State {
 		return High
 	case float64(c.Est.Value) > hi:
 		return Borderline
-	case c.Late && float64(c.Est.Hi90) < b.Lo.Or(0)+5 && float64(c.Est.Value) < b.Lo.Or(0):
+	case c.Late && float64(c.Est.Hi90) < b.Lo.Or(0):
 		return Low
 	case c.Early:
 		return NotJudged

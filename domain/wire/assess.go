@@ -28,12 +28,14 @@ func undate(a *care.Assessment) {
 	a.Next.Say = say.S("next.open")
 	for _, ts := range [][]care.Task{a.Tasks, a.Later} {
 		for i := range ts {
-			ts[i].LookOn, ts[i].Opened = q.Opt[q.Date]{}, q.Opt[q.Date]{}
+			ts[i].Day, ts[i].LookOn, ts[i].Opened = q.Opt[q.Date]{}, q.Opt[q.Date]{}, q.Opt[q.Date]{}
 		}
 	}
-	for i := range a.Customer {
-		a.Customer[i].Say.ID = trimUntil(a.Customer[i].Say.ID)
-		a.Customer[i].Say.Args = []say.Arg{say.Text("until", "until we are back")}
+	for _, ls := range [][]care.Line{a.Customer, a.Donts} {
+		for i := range ls {
+			ls[i].Say.ID = trimUntil(ls[i].Say.ID)
+			ls[i].Say.Args = []say.Arg{say.Text("until", "until we are back")}
+		}
 	}
 }
 
