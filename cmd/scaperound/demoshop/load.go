@@ -72,6 +72,9 @@ func Load(ctx context.Context, db *store.DB, r Request) (Made, error) {
 	if err := l.eachSite(ctx, func(ctx context.Context, site int) error { return l.site(ctx, site, made) }); err != nil {
 		return Made{}, err
 	}
+	if err := l.office(ctx, made); err != nil {
+		return Made{}, err
+	}
 	return l.finish(ctx, made)
 }
 
