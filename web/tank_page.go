@@ -49,6 +49,9 @@ func (p tankPages) show(w http.ResponseWriter, r *http.Request) error {
 		}
 		body.Sheets = append(body.Sheets, line)
 	}
+	if err := p.tankVisits(r, n.ID, &body); err != nil {
+		return err
+	}
 	frame := view.Frame{Title: n.Name, Lead: dotted(n.CustomerName, n.SiteName), Up: &view.Link{Label: "Tanks", Href: "/tanks"}}
 	return p.page(w, r, http.StatusOK, frame, view.TankPageBody(body))
 }
@@ -94,7 +97,7 @@ func (p tankPages) tankBody(r *http.Request, n tankNow) view.TankPage {
 		b.Ways = append(b.Ways, view.Link{Label: n.CustomerName, Href: "/customers/" + n.Customer})
 	}
 	if p.hasPage("/tanks/{tank}/visits/new") {
-		b.Visit = path + "/visits/new"
+		b.Visit, b.Arrive = path+"/visits/new", path+"/arrive"
 	}
 	return b
 }

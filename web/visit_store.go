@@ -28,6 +28,8 @@ type visitStore interface {
 	VisitByID(ctx context.Context, id string) (visit.Record, error)
 	// VisitFields are the fields of the visit's newest revision, as typed.
 	VisitFields(ctx context.Context, id string) ([]visit.Field, error)
+	TankVisits(ctx context.Context, tank string, limit int) ([]visit.Line, error)
+	OpenTasks(ctx context.Context, tank string) ([]care.Task, error)
 	EvaluationOf(ctx context.Context, visit string) (care.Evaluation, error)
 	// MoveVisit takes a visit off a tank and enters it on another.
 	MoveVisit(ctx context.Context, by, visit, tank string, assess func(care.Case) care.Assessment) error

@@ -1,0 +1,25 @@
+package store
+
+import (
+	"context"
+
+	"github.com/jackc/pgx/v5"
+
+	"scaperound/domain/visit"
+)
+
+// TankVisits lists a tank's visits in a line each, the newest first.
+func (db *DB) TankVisits(ctx context.Context, tankID string, limit int) ([]visit.Line, error) {
+	if !ValidID(tankID) {
+		return nil, errNoTank()
+	}
+	const q = `SELECT v.id, v.kind, v.performed_at, staff.name, coalesce(e.status, ''), coalesce(e.urgency, ''), EXISTS (SELECT 1 FROM sheet WHERE sheet.visit = v.id)
+		FROM visit v JOIN staff ON staff.id = v.performer LEFT JOIN evaluation e ON e.revision = v.head AND e.current
+		WHERE v.tank = $1 AND v.withdrawn_at IS NULL ORDER BY v.performed_at DESC, v.id DESC LIMIT $2`
+	rows, err := db.pool.Query(ctx, q, tankID, limit)
+	if err != nil {
+		return nil, asFault(err)
+	}
+	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[visit.Line])
+	return list, asFault(err)
+}
