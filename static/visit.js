@@ -292,6 +292,8 @@
     }
     if (out.state === "refused") {
       form.inert = true;
+      page.leaving = true;
+      await house.drafts.drop(key).catch(() => {}); // it lives in the outbox now, with the reason
       page.says(`${out.said?.text || "It was not taken."} What you typed is kept on this tablet.`, "Keep it as a new change", async () => {
         await house.reopen({ ...item, said: out.said });
         page.leaving = true;
