@@ -1,23 +1,15 @@
 package main
 
 import (
-	"bytes"
-	"context"
 	"encoding/json"
 	"strings"
 	"testing"
+
+	"scaperound/domain/care"
 )
 
-// assessed runs the command on a document.
-func assessed(in string, args ...string) (status int, out, errs string) {
-	var stdout, stderr bytes.Buffer
-	e := &env{stdin: strings.NewReader(in), stdout: &stdout, stderr: &stderr}
-	status = run(context.Background(), e, append([]string{"assess"}, args...))
-	return status, stdout.String(), stderr.String()
-}
-
 func TestAssessCommand(t *testing.T) {
-	status, out, errs := assessed(`{"visit": "v7", "animals": [{"group": "tetras"}], "readings": {"no2_mg_l": 1}}`)
+	status, out, errs := said(t, nil, `{"visit": "v7", "animals": [{"group": "tetras"}], "readings": {"no2_mg_l": 1}}`, "assess")
 	var a struct {
 		Visit string
 		Tasks []struct{ Action string }
@@ -36,15 +28,27 @@ func TestAssessRefusesInOneLine(t *testing.T) {
 		`{"tank": {"planting": {"a": [1, 2]}}}`: "tank.planting",
 		`{"a": `:                                "not JSON",
 	} {
-		status, out, errs := assessed(in)
+		status, out, errs := said(t, nil, in, "assess")
 		if status != statusUsage || out != "" || strings.Count(errs, "\n") != 1 || !strings.Contains(errs, want) {
 			t.Errorf("%s: status %d, out %q, said %q", in, status, out, errs)
 		}
 	}
 }
 
+func TestRulesCommand(t *testing.T) {
+	status, out, errs := said(t, nil, "", "rules")
+	if status != statusOK || errs != "" {
+		t.Fatalf("status %d, %q", status, errs)
+	}
+	for _, r := range care.Rules() {
+		if !strings.Contains(out, r.ID+"  "+r.Title) || !strings.Contains(out, r.Source) {
+			t.Errorf("the rule %s is not listed", r.ID)
+		}
+	}
+}
+
 func TestAssessSchema(t *testing.T) {
-	status, out, _ := assessed("", "--schema")
+	status, out, _ := said(t, nil, "", "assess", "--schema")
 	if status != statusOK || !json.Valid([]byte(out)) || !strings.Contains(out, "ph_late") {
 		t.Errorf("status %d, %.80s", status, out)
 	}

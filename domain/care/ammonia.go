@@ -72,19 +72,8 @@ func (v *View) nh3Calc() *Calc {
 // changeWishes are the change that ammonia allows, with its amount, and what it
 // forbids.
 func (v *View) changeWishes(c changeKind, why string) []Wish {
-	w := Wish{Action: c.Action, Rank: RankAnimals}
-	if v.Net.OK {
-		share := 0.4
-		switch c.Action {
-		case "wc_50_repeat":
-			share = 0.5
-		case "wc_many_small":
-			share = 0.1
-		}
-		w.Amount = []Amount{{"water", share * float64(v.Net.V), q.L}}
-	}
 	small := c.Action == "wc_many_small"
-	return all([]Wish{w},
+	return all(do(RankAnimals, c.Action),
 		when(small, do(RankAnimals, "predict_nh3_before_change")),
 		when(small && c.Blend, do(RankAnimals, "ro_blend")),
 		when(small, ban(RankAnimals, why, "wc_50_repeat", "wc_30_50", "wc_large_once")),

@@ -52,3 +52,16 @@ func BenchmarkAssess(b *testing.B) {
 		care.Assess(c)
 	}
 }
+
+// BenchmarkReplay is a year of one tank's fortnightly visits judged anew; a shop
+// with 500 such tanks has 500 times as many.
+func BenchmarkReplay(b *testing.B) {
+	c := twoYears()
+	for b.Loop() {
+		for i := len(c.History) - 26; i < len(c.History); i++ {
+			x := c
+			x.Now, x.History = c.History[i], c.History[:i]
+			care.Assess(x)
+		}
+	}
+}

@@ -212,6 +212,9 @@ func (p *planner) task(w wished) Task {
 			t.When = WhenNextVisit
 		}
 	}
+	if act.Family == "change" && len(t.Amount) == 0 {
+		t.Amount = p.v.water(shareOf(t.Action))
+	}
 	if t.Say.ID == "" {
 		t.Say = say.S("task.do", say.Word("action", "action."+w.Action))
 	}

@@ -23,18 +23,26 @@ func (v *View) usualShare() float64 {
 // shareFor is the share that the list asks for.
 func shareFor(v *View, tasks []Task) float64 {
 	for _, t := range tasks {
-		switch t.Action {
-		case "wc_50_repeat":
-			return 0.5
-		case "wc_30_50":
-			return 0.4
-		case "wc_20":
-			return 0.2
-		case "wc_many_small":
-			return 0.1
+		if s := shareOf(t.Action); s > 0 {
+			return s
 		}
 	}
 	return v.usualShare()
+}
+
+// shareOf is the share of the net water that a change takes, 0 for what is none.
+func shareOf(action string) float64 {
+	switch action {
+	case "wc_50_repeat":
+		return 0.5
+	case "wc_30_50":
+		return 0.4
+	case "wc_20":
+		return 0.2
+	case "wc_many_small":
+		return 0.1
+	}
+	return 0
 }
 
 // recipe is the water change of this visit in litres, cans and degrees.

@@ -21,7 +21,7 @@ var ruleCopper = Rule{
 		f.Wishes = all(
 			do(RankAnimals, "remove_source_cu", "carbon", "test_source", "tell_owner_urgent"),
 			when(!v.Fact("metal_source") && !v.Has("new_metal_pipework"), do(RankAnimals, "wc_30_50", "wc_matched")),
-			when(v.Fact("metal_source") || v.Has("new_metal_pipework"), all(do(RankAnimals, "wc_30_50", "ro_blend"), ban(RankAnimals, "why.same_water_again", "wc_50_repeat", "wc_large_once"))),
+			when(v.Fact("metal_source") || v.Has("new_metal_pipework"), all(do(RankAnimals, "ro_blend"), ban(RankAnimals, "why.same_water_again", "wc_30_50", "wc_50_repeat", "wc_large_once"))),
 			ban(RankAnimals, "why.copper_kills_shrimp", "dose_copper", "dose_micro"),
 			ban(RankAnimals, "why.not_a_cure", "dose_aldehyde", "antibiotic", "dose_peroxide"),
 			ban(RankAnimals, "why.animals_first", "add_animals"),

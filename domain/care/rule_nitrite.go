@@ -53,8 +53,9 @@ var ruleNitrite = Rule{
 	},
 }
 
-// chloride wishes what is missing to 16 to 1, as common salt or, where animals
-// bear it badly, as calcium chloride.
+// chloride wishes what is missing to 16 to 1 where the animals and plants bear
+// it: calcium chloride for bottom catfish and loaches, common salt for
+// livebearers and hardy fish alone. For others it is never automatic.
 func (v *View) chloride(f *Finding, no2 float64) []Wish {
 	need, err := chem.ChlorideForNitrite(q.MgPerLitre(no2))
 	if err != nil {
@@ -70,16 +71,22 @@ func (v *View) chloride(f *Finding, no2 float64) []Wish {
 	if missing <= 0 {
 		return nil
 	}
-	w := Wish{Action: "salt_nacl", Rank: RankAnimals}
+	bottom, hardy := false, !v.Shrimp && !v.Snails
 	for _, a := range v.Setup.Animals {
-		if a.Count > 0 && (a.Group == "catfish" || a.Group == "loaches") {
-			w.Action = "add_chloride_ca"
+		if a.Count <= 0 {
+			continue
 		}
+		bottom = bottom || a.Group == "catfish" || a.Group == "loaches"
+		hardy = hardy && (a.Group == "livebearers" || a.Group == "hardy_fish")
 	}
-	salt, what := "NaCl", "salt.nacl"
-	if w.Action == "add_chloride_ca" {
-		salt, what = "CaCl2.2H2O", "salt.cacl2"
+	for _, p := range v.Setup.Plants {
+		hardy = hardy && p.Group != "moss" && p.Group != "liverworts"
 	}
-	w.Amount = v.saltFor(salt, what, q.Chloride, missing)
-	return []Wish{w}
+	switch {
+	case bottom && !v.Shrimp:
+		return []Wish{{Action: "add_chloride_ca", Rank: RankAnimals, Amount: v.saltFor("CaCl2.2H2O", "salt.cacl2", q.Chloride, missing)}}
+	case hardy:
+		return []Wish{{Action: "salt_nacl", Rank: RankAnimals, Amount: v.saltFor("NaCl", "salt.nacl", q.Chloride, missing)}}
+	}
+	return nil
 }

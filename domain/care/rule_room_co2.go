@@ -42,7 +42,7 @@ var ruleRoomCO2 = Rule{
 		switch {
 		case ill || ppm >= float64(gear.CO2Dangerous):
 			f.Wishes = all([]Wish{leave}, do(RankPeople, "call_emergency_services", "keep_others_out", "tell_owner_urgent"), nothing)
-		case ppm > roomCO2Limit || hiss && !v.Fact("room_fine"):
+		case ppm > roomCO2Limit || hiss && !v.Fact("room_fine") && (ppm == 0 || ppm > smallLeak || v.Has("room_below_ground")):
 			f.Say = say.S("find.room_co2.leak")
 			f.Wishes = all([]Wish{leave}, do(RankPeople, "keep_others_out", "tell_owner_urgent"), nothing)
 		default:
@@ -52,6 +52,10 @@ var ruleRoomCO2 = Rule{
 		return found(f)
 	},
 }
+
+// smallLeak is what a leak may add to a room's air, in ppm, that nobody has to
+// leave it for: it stays near what stuffy rooms hold anyway.
+const smallLeak = 1500
 
 // roomCalc is what the room's air gains from what is missing, nil where either
 // is not known.

@@ -44,10 +44,10 @@ var ruleStartUp = Rule{
 		switch {
 		case tanRead && worst >= 1 || no2.Value >= 2:
 			f.State, f.Urgency = High, ThisVisit
-			f.Wishes = all(f.Wishes, []Wish{{Action: "wc_50_repeat", Rank: RankPlants, Amount: v.water(0.5)}}, do(RankAnimals, "test_nh3_no2"), do(RankPlants, "extra_visit"))
+			f.Wishes = all(f.Wishes, do(RankPlants, "wc_50_repeat"), do(RankAnimals, "test_nh3_no2"), do(RankPlants, "extra_visit"))
 		case worst >= tanFirstClass:
 			f.State, f.Urgency = High, ThisVisit
-			f.Wishes = all(f.Wishes, []Wish{{Action: "wc_30_50", Rank: RankPlants, Amount: v.water(0.4)}}, do(RankAnimals, "test_nh3_no2"))
+			f.Wishes = all(f.Wishes, do(RankPlants, "wc_30_50"), do(RankAnimals, "test_nh3_no2"))
 		}
 		return found(f)
 	},

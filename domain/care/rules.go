@@ -3,7 +3,7 @@ package care
 // rules in the order in which they are asked: people, animals, water, gear,
 // light and plants, then what is due.
 var rules = []Rule{
-	ruleRoomCO2, ruleElectric, ruleCylinderFixed, ruleLeaveList,
+	ruleRoomCO2, ruleElectric, ruleLeak, ruleCylinderFixed, ruleLeaveList,
 	ruleBreath, ruleCO2High, ruleNH3, ruleTAN, ruleNitrite, ruleKHGone, ruleOxygen, ruleChlorine, ruleCopper, ruleBiocide, rulePesticide, ruleRoomSpray,
 	ruleDeath, ruleDisease, ruleTemperature, ruleHeater, ruleTempShock, ruleGas, ruleNewcomers, rulePHJump, ruleMoult, ruleShells, ruleHunger, ruleMissing,
 	ruleFilterStopped, ruleBiofilterLost, ruleStartUp, ruleSoil, ruleYoungFilter, ruleDoubt, ruleUnits, ruleNO3High, ruleOverload, ruleSource, ruleSoftener,

@@ -267,6 +267,10 @@ func (v *View) Weight(cause string) float64 {
 // Looked reports whether somebody looked at what the groups of signs show.
 func (v *View) Looked(groups ...visit.SignGroup) bool {
 	for _, g := range groups {
+		// "Since last time" is a look at what happened, and a death one at the animals.
+		if g == visit.SignHistory && len(v.Now.Since) > 0 || g == visit.SignAnimals && v.since("died") {
+			return true
+		}
 		if a := v.Now.Looks[visit.Look(g)]; a != visit.NotLooked {
 			return true
 		}

@@ -11,6 +11,7 @@ var englishFindings = map[string]string{
 	"find.electric.breaker":     "The breaker has tripped: it stays off until somebody licensed knows why.",
 	"find.electric.no_rcd":      "The socket has no residual-current protection.",
 	"find.cylinder_fixed":       "The CO2 cylinder stands loose.",
+	"find.leak":                 "Water below the filter: power off first, then the leak.",
 	"find.leave_list":           "Left open: {item}.",
 	"find.breath":               "The animals are short of breath: air first.",
 	"find.breath.co2":           "The animals are short of breath with CO2 running: CO2 off and air in, now.",
