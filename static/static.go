@@ -44,7 +44,7 @@ var mimes = map[string]string{
 
 // bundles are files that browsers get as one, in this order.
 var bundles = map[string][]string{
-	"house.css": {"app.css", "form.css", "parts.css", "records.css"},
+	"house.css": {"app.css", "form.css", "parts.css", "records.css", "tank.css"},
 }
 
 var files = load()

@@ -20,7 +20,7 @@ func TestProfilesAreListedShownAndVersioned(t *testing.T) {
 	if got := form.Attr(`input[name="no3.lo"]`, "value"); got != "8" {
 		t.Errorf("the form opens with NO3 from %q", got)
 	}
-	if got := form.Attr(`label[for="f-no3.lo"]`, "class"); got != "out-of-sight" {
+	if got := form.Attr(`label[for="f-no3.lo"]`, "class"); got != "band-label" {
 		t.Errorf("the field has no label that is heard: %q", got)
 	}
 	w.owner.Post(path+"/edit", "version", "1", "since", today(t), "no3.lo", "12,5", "no3.hi", "20", "kh.hi", "4").Wants(http.StatusSeeOther)

@@ -53,7 +53,16 @@ func (p tankPages) dosing() record {
 				Weekly:  weeklyLines(tank.Plan{Lines: typedPlan}, netOf(n.Setup), units),
 			}
 			for i := range linesShown(f.Form.Values, len(n.Plan.Lines)) {
-				body.Lines = append(body.Lines, view.DosingLine{No: i, Prefix: tank.DosingField(i, "")})
+				line := view.DosingLine{No: i, Prefix: tank.DosingField(i, ""), Says: "Add a line"}
+				if i < len(n.Plan.Lines) {
+					line.Says = doseText(n.Plan.Lines[i], units)
+				}
+				// What the plan says is folded away; what is new or wrong is not.
+				line.Open = f.Form.Values.Get(line.Prefix+"mg") != "" && i >= len(n.Plan.Lines) || r.Method != http.MethodGet && i < len(n.Plan.Lines)
+				for _, x := range f.Form.Faults {
+					line.Open = line.Open || strings.HasPrefix(x.Name, line.Prefix)
+				}
+				body.Lines = append(body.Lines, line)
 			}
 			return view.TankDosingBody(body), nil
 		},

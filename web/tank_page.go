@@ -31,7 +31,7 @@ func (p tankPages) show(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	body := p.tankBody(r, n)
-	body.Strips, body.Read = strips(readings, n.Profile, reads(r), local(r))
+	body.Readings = readDays(readings, n.Profile, reads(r), local(r))
 	for _, x := range problems {
 		if x.ClosedAt.OK {
 			continue
@@ -192,30 +192,29 @@ func sourceText(s tank.Source, ro q.Share, units say.Units) string {
 	return strings.Join(parts, ", ")
 }
 
-// strips are the newest readings against the tank's bands, in the order of the
-// screens, and the day of the newest.
-func strips(readings []tank.LastReading, p tank.Profile, units say.Units, when view.Local) (out []view.Strip, newest string) {
-	by := map[q.Kind]tank.LastReading{}
-	var last tank.LastReading
+// readDays are the newest readings against the tank's bands, the newest day
+// first and in the order of the screens within it.
+func readDays(readings []tank.LastReading, p tank.Profile, units say.Units, when view.Local) []view.ReadDay {
+	place := map[q.Kind]int{}
+	for i, m := range q.Measures() {
+		place[m.Kind] = i
+	}
+	slices.SortFunc(readings, func(a, b tank.LastReading) int {
+		if x, y := when.DayOf(a.At), when.DayOf(b.At); x != y {
+			return b.At.Compare(a.At)
+		}
+		return place[a.Kind] - place[b.Kind]
+	})
+	var out []view.ReadDay
 	for _, x := range readings {
-		by[x.Kind] = x
-		if x.At.After(last.At) {
-			last = x
+		day := when.DayOf(x.At)
+		if n := len(out); n == 0 || out[n-1].Day != day {
+			out = append(out, view.ReadDay{Day: day})
 		}
+		last := &out[len(out)-1]
+		last.Strips = append(last.Strips, lastStrip(x, p, units))
 	}
-	for _, m := range q.Measures() {
-		if x, ok := by[m.Kind]; ok {
-			s := lastStrip(x, p, units)
-			if day := when.DayOf(x.At); day != when.DayOf(last.At) {
-				s.Label += " (" + day + ")"
-			}
-			out = append(out, s)
-		}
-	}
-	if len(out) > 0 {
-		newest = when.DayClock(last.At)
-	}
-	return out, newest
+	return out
 }
 
 // lastStrip judges one reading by its band alone: what else the tank says about

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/url"
 	"strconv"
+	"strings"
 
 	"github.com/a-h/templ"
 
@@ -20,7 +21,7 @@ const linesOfHistory = 200
 // stock shows what lives in the tank, what came and went, and the form of one
 // movement.
 func (p tankPages) stock(w http.ResponseWriter, r *http.Request) error {
-	values := url.Values{"day": {p.today(r).String()}, "living": {string(tank.Animal)}}
+	values := url.Values{"day": {p.today(r).String()}}
 	return p.drawStock(w, r, nil, values)
 }
 
@@ -82,9 +83,8 @@ func (p tankPages) drawStock(w http.ResponseWriter, r *http.Request, fault error
 	body := view.TankStock{
 		Action:  tankPath(n.ID) + "/stock",
 		Animals: livingLines(n.Setup.Animals, when), Plants: livingLines(n.Setup.Plants, when),
-		Kinds:        []view.Option{{Value: string(tank.Animal), Label: "Animals"}, {Value: string(tank.Plant), Label: "Plants"}},
-		AnimalGroups: choicesWithNone("Choose the group", tank.AnimalGroups), PlantGroups: choicesWithNone("Choose the group", tank.PlantGroups),
-		Pays: choicesWithNone("Not said", tank.Payers), Tanks: []view.Option{{Label: "No other tank"}},
+		Groups: []view.OptionGroup{{Label: "Animals", Options: choices(tank.AnimalGroups)}, {Label: "Plants", Options: choices(tank.PlantGroups)}},
+		Pays:   choicesWithNone("Not said", tank.Payers), Tanks: []view.Option{{Label: "No other tank"}},
 	}
 	for _, x := range tank.Reasons {
 		body.Reasons = append(body.Reasons, view.Option{Value: string(x.Reason), Label: x.Title})
@@ -94,7 +94,13 @@ func (p tankPages) drawStock(w http.ResponseWriter, r *http.Request, fault error
 	}
 	for _, m := range moves {
 		info, _ := m.Reason.InfoOf()
-		line := view.MovementLine{Day: when.Day(m.Day), What: movementText(m), Why: info.Title, Author: m.Author, Note: m.Note, Pays: tank.PayerTitle(m.Pays), Batch: m.Batch}
+		line := view.MovementLine{Day: when.Day(m.Day), What: movementText(m), Why: info.Title, Author: m.Author, Note: m.Note}
+		if m.Batch != "" {
+			line.Why += ", batch " + m.Batch
+		}
+		if pays := tank.PayerTitle(m.Pays); pays != "" {
+			line.Why += ", " + strings.ToLower(pays)
+		}
 		if m.OtherTank != "" {
 			line.Other = &view.Link{Label: m.OtherName, Href: tankPath(m.OtherTank)}
 		}

@@ -199,23 +199,23 @@ func TestSecondEditorSeesBothAndLosesNothing(t *testing.T) {
 
 func TestStockIsWrittenDown(t *testing.T) {
 	w := withTank(t)
-	w.tech.Post(w.path+"/stock", "day", today(t), "living", "animal", "animal_group", "tetras", "species", "ember", "n", "12", "reason", "we_added", "pays", "to_bill").Wants(http.StatusSeeOther)
-	w.tech.Post(w.path+"/stock", "day", today(t), "living", "animal", "animal_group", "tetras", "species", "ember", "n", "2", "reason", "died").Wants(http.StatusSeeOther)
+	w.tech.Post(w.path+"/stock", "day", today(t), "group", "tetras", "species", "ember", "n", "12", "reason", "we_added", "pays", "to_bill").Wants(http.StatusSeeOther)
+	w.tech.Post(w.path+"/stock", "day", today(t), "group", "tetras", "species", "ember", "n", "2", "reason", "died").Wants(http.StatusSeeOther)
 	if s, _, _ := w.now(t); len(s.Animals) != 1 || s.Animals[0].Count != 10 {
 		t.Errorf("12 came and 2 died: %+v", s.Animals)
 	}
 	page := w.tech.Get(w.path + "/stock").Wants(http.StatusOK)
-	for _, want := range []string{"−2 Tetras, ember", "+12 Tetras, ember", "To bill", "Ilo Vance"} {
+	for _, want := range []string{"−2 Tetras, ember", "+12 Tetras, ember", "to bill", "Ilo Vance"} {
 		if !strings.Contains(page.Text("main"), want) {
 			t.Errorf("%q is not on the page", want)
 		}
 	}
-	page = w.tech.Post(w.path+"/stock", "day", today(t), "living", "animal", "animal_group", "tetras", "species", "ember", "n", "11", "reason", "died").Wants(http.StatusUnprocessableEntity)
+	page = w.tech.Post(w.path+"/stock", "day", today(t), "group", "tetras", "species", "ember", "n", "11", "reason", "died").Wants(http.StatusUnprocessableEntity)
 	if got := page.Text("#f-n-fault"); !strings.Contains(got, "Only 10") {
 		t.Errorf("more died than there were: %q", got)
 	}
-	page = w.tech.Post(w.path+"/stock", "day", "soon", "living", "", "n", "a few", "reason", "moved_to").Wants(http.StatusUnprocessableEntity)
-	for _, field := range []string{"day", "living", "animal_group", "n", "other_tank"} {
+	page = w.tech.Post(w.path+"/stock", "day", "soon", "group", "unicorns", "n", "a few", "reason", "moved_to").Wants(http.StatusUnprocessableEntity)
+	for _, field := range []string{"day", "group", "n", "other_tank"} {
 		if page.Text("#f-"+field+"-fault") == "" {
 			t.Errorf("nothing stands beside %s", field)
 		}

@@ -15,12 +15,12 @@ const (
 	Animal LivingKind = "animal"
 )
 
-// Groups of the kind, in the order of the form.
-func (k LivingKind) Groups() []Group {
-	if k == Plant {
-		return PlantGroups
+// LivingOf says whether a group is of plants or of animals.
+func LivingOf(group string) LivingKind {
+	if Holds(PlantGroups, group) {
+		return Plant
 	}
-	return AnimalGroups
+	return Animal
 }
 
 // GroupTitle is a group's name in words.

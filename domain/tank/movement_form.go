@@ -14,16 +14,8 @@ var movementCount = typed.Measure{Name: "n", What: "The number", Dim: typed.Plai
 func ParseMovement(f *typed.Form, today q.Date) Movement {
 	var m Movement
 	m.Day = f.Past("day", "A movement", today).Or(today)
-	m.Living = typed.Must(f, "living", []LivingKind{Animal, Plant}, "Choose animals or plants.")
-	groups := AnimalGroups
-	if m.Living == Plant {
-		groups = PlantGroups
-	}
-	field := "animal_group"
-	if m.Living == Plant {
-		field = "plant_group"
-	}
-	m.Group = typed.Must(f, field, idsOf[string](groups), "Choose the group it belongs to.")
+	m.Group = typed.Must(f, "group", append(idsOf[string](AnimalGroups), idsOf[string](PlantGroups)...), "Choose the group it belongs to.")
+	m.Living = LivingOf(m.Group)
 	m.Species = f.Line("species", MaxName)
 	m.Reason = typed.Must(f, "reason", reasonIDs(), "Choose why.")
 	m.N = readCount(f, m.Reason)

@@ -30,7 +30,7 @@ func (p RecordForm) Measure(name, label string) Field {
 	if chosen == "" && len(units) > 0 {
 		chosen = units[0].Value
 	}
-	f := p.Field(name, label).Optional()
+	f := p.Field(name, label)
 	if len(units) == 0 {
 		return f
 	}
