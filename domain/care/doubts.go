@@ -11,7 +11,8 @@ import (
 var colourKinds = []q.Kind{q.Nitrate, q.Phosphate, q.Potassium, q.Iron, q.KH, q.GH}
 
 // doubts finds readings that must be taken again before anything follows from
-// them. TAN and nitrite are never set aside: what they warn of does not wait.
+// them. TAN and nitrite are taken again too, and never set aside meanwhile: what
+// they warn of does not wait.
 func doubts(v *View) []Doubt {
 	var out []Doubt
 	add := func(k q.Kind, why string) {
@@ -23,7 +24,7 @@ func doubts(v *View) []Doubt {
 		out = append(out, Doubt{k, why})
 	}
 	for _, r := range v.Now.Readings {
-		if r.Phase != visit.Before && r.Phase != visit.Late || r.Lot == "" || r.Kind == q.TAN || r.Kind == q.Nitrite {
+		if r.Phase != visit.Before && r.Phase != visit.Late || r.Lot == "" {
 			continue
 		}
 		for _, kit := range v.Setup.Kits {

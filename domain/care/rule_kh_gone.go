@@ -28,7 +28,7 @@ var ruleKHGone = Rule{
 			return nil
 		}
 		_, tanRead := v.Tank(q.TAN)
-		f := Finding{State: Low, Urgency: ThisVisit, Say: say.S("find.kh_gone", say.Reading("kh", q.KH, kh.Value))}
+		f := Finding{State: Low, Urgency: ThisVisit, Calc: v.held(kh, 1, "balance of nitrification"), Say: say.S("find.kh_gone", say.Reading("kh", q.KH, kh.Value))}
 		switch {
 		case v.Animals && v.Fact("tan_present"):
 			f.Urgency = Today

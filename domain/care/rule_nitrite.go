@@ -27,7 +27,7 @@ var ruleNitrite = Rule{
 			return nil
 		}
 		r, _ := v.Tank(q.Nitrite)
-		f := Finding{State: High, Urgency: Today, Say: say.S("find.nitrite", say.Reading("no2", q.Nitrite, r.Value))}
+		f := Finding{State: High, Urgency: Today, Calc: v.held(r, nitriteAct, "Tomasso et al. 1979; practice for the limit"), Say: say.S("find.nitrite", say.Reading("no2", q.Nitrite, r.Value))}
 		distress, _ := v.breathless()
 		harm := v.Fact("no2_harm")
 		if distress || v.Has("gills_brown") || r.Value >= 2 {

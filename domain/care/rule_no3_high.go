@@ -26,7 +26,7 @@ var ruleNO3High = Rule{
 		}
 		r, _ := v.Tank(q.Nitrate)
 		hi := v.bandOf(q.Nitrate).Hi.V
-		f := Finding{State: High, Urgency: ThisVisit, Say: say.S("find.no3_high", say.Reading("no3", q.Nitrate, r.Value), say.Num("limit", hi, q.MgL, 0))}
+		f := Finding{State: High, Urgency: ThisVisit, Calc: v.held(r, hi, "guide of the animals kept, practice"), Say: say.S("find.no3_high", say.Reading("no3", q.Nitrate, r.Value), say.Num("limit", hi, q.MgL, 0))}
 		if v.bandOf(q.Nitrate).within(r.Interval) == Borderline {
 			f.State, f.Urgency = Borderline, Routine
 			f.Say.ID = "find.no3_high.borderline"

@@ -17,7 +17,7 @@ var ruleTAN = Rule{
 			return nil
 		}
 		tan, _ := v.Tank(q.TAN)
-		f := Finding{State: High, Urgency: ThisVisit, Say: say.S("find.tan", say.Reading("tan", q.TAN, tan.Value))}
+		f := Finding{State: High, Urgency: ThisVisit, Calc: v.held(tan, tanFirstClass, "first class of usual kits"), Say: say.S("find.tan", say.Reading("tan", q.TAN, tan.Value))}
 		if v.Fact("tan_old") {
 			f.Say.ID = "find.tan.old"
 		}

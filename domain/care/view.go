@@ -219,8 +219,12 @@ func (v *View) Source(k q.Kind) q.Opt[float64] {
 	return v.Setup.Change(k)
 }
 
-// Doubtful reports whether readings of the kind wait for a second test.
+// Doubtful reports whether readings of the kind wait for a second test before
+// anything follows from them.
 func (v *View) Doubtful(k q.Kind) bool {
+	if k == q.TAN || k == q.Nitrite {
+		return false
+	}
 	for _, d := range v.Doubts {
 		if d.Kind == k {
 			return true
@@ -301,6 +305,12 @@ func widened(r visit.Reading) visit.Reading {
 // usualTemp stands in where no temperature was read; CO2 and ammonia change
 // little over the width that it is given.
 var usualTemp = q.Interval{Value: 25, Lo: 22, Hi: 28}
+
+// held is a reading held against a limit, as the arithmetic of a finding.
+func (v *View) held(r visit.Reading, limit float64, source string) *Calc {
+	m, _ := q.MeasureOf(r.Kind)
+	return &Calc{Name: "reading", Args: []Arg{{string(r.Kind), r.Value, m.Unit}}, Value: r.Value, Lo: r.Lo, Hi: r.Hi, Unit: m.Unit, Limit: q.Some(limit), Source: source}
+}
 
 func (v *View) temp() q.Interval {
 	if r, ok := v.Tank(q.Temperature); ok {
