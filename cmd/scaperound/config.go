@@ -1,6 +1,7 @@
 package main
 
 import (
+	"crypto/tls"
 	"fmt"
 	"io"
 	"log/slog"
@@ -188,6 +189,10 @@ func (c *config) checkTogether(faults *fault.Fields) {
 			missing = "SCAPEROUND_TLS_KEY"
 		}
 		faults.Add(missing, fault.Missing, "The certificate and its key go together; this one is missing.")
+	} else if c.tlsCert != "" {
+		if _, err := tls.LoadX509KeyPair(c.tlsCert, c.tlsKey); err != nil {
+			faults.Add("SCAPEROUND_TLS_CERT", fault.Impossible, "It cannot be used with SCAPEROUND_TLS_KEY: %v. Both are PEM files.", err)
+		}
 	}
 	if u := c.publicURL; u != nil && u.Scheme != "https" && !isLoopback(u.Hostname()) && !c.insecure {
 		faults.Add("SCAPEROUND_PUBLIC_URL", fault.Impossible,

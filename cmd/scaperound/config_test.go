@@ -86,6 +86,7 @@ func TestConfigRefusals(t *testing.T) {
 		{"SCAPEROUND_LISTEN=:70000", "SCAPEROUND_LISTEN", "port"},
 		{"SCAPEROUND_TLS_CERT=" + dir + "/none SCAPEROUND_TLS_KEY=" + empty, "SCAPEROUND_TLS_CERT", "no such file"},
 		{"SCAPEROUND_TLS_CERT=" + empty, "SCAPEROUND_TLS_KEY", "go together"},
+		{"SCAPEROUND_TLS_CERT=" + empty + " SCAPEROUND_TLS_KEY=" + empty, "SCAPEROUND_TLS_CERT", "PEM"},
 		{"SCAPEROUND_TRUSTED_PROXY=proxy", "SCAPEROUND_TRUSTED_PROXY", "network"},
 		{"SCAPEROUND_TRUSTED_PROXY=10.0.0.0/40", "SCAPEROUND_TRUSTED_PROXY", "network"},
 		{"SCAPEROUND_POSTGRES_BIN=" + empty, "SCAPEROUND_POSTGRES_BIN", "folder"},

@@ -43,7 +43,9 @@ func serveUntil(ctx context.Context, s *http.Server, ln net.Listener, c *config,
 	served := make(chan error, 1)
 	go func() {
 		if c.tlsCert != "" {
-			served <- s.ServeTLS(ln, c.tlsCert, c.tlsKey)
+			files := &certificate{certFile: c.tlsCert, keyFile: c.tlsKey, log: log}
+			s.TLSConfig.GetCertificate = files.get
+			served <- s.ServeTLS(ln, "", "")
 		} else {
 			served <- s.Serve(ln)
 		}
