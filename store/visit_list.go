@@ -23,3 +23,17 @@ func (db *DB) TankVisits(ctx context.Context, tankID string, limit int) ([]visit
 	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[visit.Line])
 	return list, asFault(err)
 }
+
+// VisitRevisions lists the versions of a visit, the newest first.
+func (db *DB) VisitRevisions(ctx context.Context, id string) ([]visit.Revision, error) {
+	if !ValidID(id) {
+		return nil, errNoVisit()
+	}
+	const q = `SELECT r.id, r.no, r.received_at, staff.name, r.reason FROM visit_revision r JOIN staff ON staff.id = r.staff WHERE r.visit = $1 ORDER BY r.no DESC`
+	rows, err := db.pool.Query(ctx, q, id)
+	if err != nil {
+		return nil, asFault(err)
+	}
+	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[visit.Revision])
+	return list, asFault(err)
+}

@@ -82,7 +82,7 @@ func (s *shell) table() []route {
 	kits := kitPages{s, s.cfg.Store, s.cfg.Store}
 	problems := problemPages{s, s.cfg.Store}
 	health := health{s.cfg.Store}
-	visits := visitPages{s, s.cfg.Store, s.cfg.Store}
+	visits := visitPages{s, s.cfg.Store, s.cfg.Store, s.cfg.Store}
 	round := roundPages{s, s.cfg.Store, s.cfg.Store}
 	return []route{
 		{Method: get, Pattern: "/healthz", Access: anyone, Handler: health.process},
@@ -102,6 +102,7 @@ func (s *shell) table() []route {
 		{Method: get, Pattern: "/visits/{visit}", Access: staffs, Handler: visits.show},
 		{Method: get, Pattern: "/visits/{visit}/edit", Access: staffs, Handler: visits.edit},
 		{Method: post, Pattern: "/visits/{visit}/move", Access: staffs, Handler: visits.move},
+		{Method: post, Pattern: "/visits/{visit}/withdraw", Access: staffs, Handler: visits.withdraw},
 		{Method: get, Pattern: "/visits/{visit}/sheet", Access: staffs, Handler: visits.sheet},
 		{Method: post, Pattern: "/visits/{visit}/sheet", Access: staffs, Handler: visits.give},
 		{Method: get, Pattern: "/visits/{visit}/sheet/print", Access: staffs, Handler: visits.printed},

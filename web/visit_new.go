@@ -21,7 +21,19 @@ func (p visitPages) new(w http.ResponseWriter, r *http.Request) error {
 	if !visit.IsID(stop) {
 		stop = ""
 	}
-	frame, body := p.draw(r, b, kind, view.Form{Values: p.fresh(r, kind, stop)})
+	values := p.fresh(r, kind, stop)
+	if stop != "" {
+		// Nothing is asked twice: the stop knows when one arrived.
+		s, err := p.stops.Stop(r.Context(), stop)
+		if err != nil {
+			return err
+		}
+		if s.Arrived.OK {
+			day, minute := onWall(local(r).Zone, s.Arrived.V)
+			values.Set("arrived", day.String()+"T"+minute.String())
+		}
+	}
+	frame, body := p.draw(r, b, kind, view.Form{Values: values})
 	return p.page(w, r, http.StatusOK, frame, body)
 }
 
@@ -95,6 +107,28 @@ func localStamps(r *http.Request, values url.Values) {
 		_, minute := onWall(zone, t)
 		values.Set("drawn", minute.String())
 	}
+}
+
+// withdraw takes a visit out of the tank's history; it is kept, and can be
+// brought back.
+func (p visitPages) withdraw(w http.ResponseWriter, r *http.Request) error {
+	values, err := p.form(r)
+	if err != nil {
+		return err
+	}
+	id, back := r.PathValue("visit"), values.Get("back") == "1"
+	rec, err := p.store.VisitByID(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	if err := p.store.WithdrawVisit(r.Context(), who(r).Person.ID, id, !back, care.Assess); err != nil {
+		return err
+	}
+	if back {
+		return p.done(w, r, "/visits/"+id, view.Notice{Text: "The visit is back in the tank’s history."})
+	}
+	return p.done(w, r, "/tanks/"+rec.Tank, view.Notice{Text: "The visit is out of the tank’s history, and the tank was judged anew.",
+		Undo: &view.Post{Label: "Undo", Action: "/visits/" + id + "/withdraw", Hidden: []view.Pair{{Name: "back", Value: "1"}}}})
 }
 
 // move enters a visit on the tank where it was really made.

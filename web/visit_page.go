@@ -57,9 +57,20 @@ func (p visitPages) show(w http.ResponseWriter, r *http.Request) error {
 	v := view.Visit{
 		Href: "/visits/" + id, Kind: kindWords[rec.Kind], By: by.Name, When: l.DayClock(rec.Performed), Phone: b.Owner, Dial: dial(b.Owner),
 		Top: render(a.Top, u), HeldFor: heldWords(e.HeldFor), MayGive: e.HeldFor == "" || in.Person.Role.May(staff.ReleaseHarsh),
-		NoteCustomer: paragraphs(rec.NoteCustomer), NoteInside: paragraphs(rec.NoteInside), Reason: rec.Reason,
+		NoteCustomer: paragraphs(rec.NoteCustomer), NoteInside: paragraphs(rec.NoteInside),
 		Flags: flagLines(rec, a), Seen: seenLines(rec), Since: sinceLines(rec), Work: workLines(rec, u), Raw: rawLines(rec, u),
 		Pour: recipeLines(a.Recipe, u), Next: render(a.Next.Say, u), Customer: customerLines(a, u),
+	}
+	revisions, err := p.store.VisitRevisions(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	for _, x := range revisions {
+		line := l.DayClock(x.Received) + ", " + x.By
+		if x.Reason != "" {
+			line += ": " + x.Reason
+		}
+		v.Revisions = append(v.Revisions, line)
 	}
 	if rec.Stop != "" {
 		v.Stop = "/stops/" + rec.Stop
@@ -67,9 +78,9 @@ func (p visitPages) show(w http.ResponseWriter, r *http.Request) error {
 	switch {
 	case given.ID == "":
 	case given.Evaluation == e.ID:
-		v.Given = "given on " + l.DayClock(given.GivenAt)
+		v.Given = "Given on " + l.DayClock(given.GivenAt)
 	default:
-		v.Given, v.Stale = "given on "+l.DayClock(given.GivenAt), true
+		v.Given, v.Stale = "Given on "+l.DayClock(given.GivenAt), true
 	}
 	for _, t := range a.Tasks {
 		v.Tasks = append(v.Tasks, taskOf(t, u, l))

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"strings"
 
 	"scaperound/domain/care"
 	"scaperound/domain/fault"
@@ -114,7 +115,7 @@ func taskText(t care.Task, u say.Units) string {
 	switch {
 	case how == "":
 		return text
-	case text == "":
+	case strings.HasPrefix(how, text):
 		return how
 	}
 	return text + ". " + how

@@ -31,6 +31,9 @@ type visitStore interface {
 	TankVisits(ctx context.Context, tank string, limit int) ([]visit.Line, error)
 	OpenTasks(ctx context.Context, tank string) ([]care.Task, error)
 	EvaluationOf(ctx context.Context, visit string) (care.Evaluation, error)
+	VisitRevisions(ctx context.Context, id string) ([]visit.Revision, error)
+	// WithdrawVisit takes a visit out of the tank's history, or brings it back.
+	WithdrawVisit(ctx context.Context, by, visit string, withdrawn bool, assess func(care.Case) care.Assessment) error
 	// MoveVisit takes a visit off a tank and enters it on another.
 	MoveVisit(ctx context.Context, by, visit, tank string, assess func(care.Case) care.Assessment) error
 }
@@ -39,6 +42,7 @@ type visitPages struct {
 	*shell
 	store visitStore
 	links linkStore
+	stops stopStore
 }
 
 // visitContext is what a post about the tank is read against.

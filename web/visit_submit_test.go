@@ -227,6 +227,37 @@ func TestAVisitIsChangedByARevision(t *testing.T) {
 	}
 }
 
+func TestActedOnIsComparedWithWhatIsKept(t *testing.T) {
+	p := newPond(t)
+	v := p.SignIn(t, p.Technician)
+	var said struct{ Hash, Rules string }
+	change := []string{"look.algae", "trouble", "sign.blue_green_film", "seen", "reading.no3.before", "60", "unit.no3.before", "mg/L"}
+	v.Script("POST", "/tanks/"+p.tank+"/preview", p.visitForm(change...)...).Wants(http.StatusOK).JSON(&said)
+	v.Script("POST", "/tanks/"+p.tank+"/visits", p.visitForm(append(change, "acted.hash", said.Hash, "acted.rules", said.Rules)...)...).Wants(http.StatusCreated)
+	const differs = "a somewhat different judgement"
+	if text := v.Get("/visits/" + id(1)).Text("main"); strings.Contains(text, differs) {
+		t.Error("the same judgement counts as another once it is kept")
+	}
+	v.Script("POST", "/tanks/"+p.tank+"/visits", p.visitForm("revision", id(3), "base", id(2), "acted.hash", "0011223344556677")...).Wants(http.StatusCreated)
+	if text := v.Get("/visits/" + id(1)).Text("main"); !strings.Contains(text, differs) {
+		t.Error("another judgement than the technician's is not mentioned")
+	}
+}
+
+func TestAWithdrawnVisitComesBack(t *testing.T) {
+	p := newPond(t)
+	v := p.SignIn(t, p.Technician)
+	v.Post("/tanks/"+p.tank+"/visits", p.visitForm()...).Wants(http.StatusSeeOther)
+	gone := v.Follow(v.Post("/visits/" + id(1) + "/withdraw").Wants(http.StatusSeeOther)).Wants(http.StatusOK)
+	if n := len(gone.Find(`a[href="/visits/` + id(1) + `"]`)); n != 0 {
+		t.Error("a withdrawn visit is listed at its tank")
+	}
+	v.Post(gone.Attr(`.notice form`, "action"), "back", gone.Attr(`.notice input[name=back]`, "value")).Wants(http.StatusSeeOther)
+	if n := len(v.Get("/tanks/" + p.tank).Find(`a[href="/visits/` + id(1) + `"]`)); n != 1 {
+		t.Error("the visit did not come back")
+	}
+}
+
 func TestMoveAVisitToTheRightTank(t *testing.T) {
 	p := newPond(t)
 	v := p.SignIn(t, p.Technician)

@@ -12,3 +12,12 @@ type Line struct {
 	Urgency   string
 	Given     bool // a care sheet was given
 }
+
+// Revision is one version of a visit in a line.
+type Revision struct {
+	ID       string
+	No       int
+	Received time.Time
+	By       string // name of who sent it
+	Reason   string
+}

@@ -3,13 +3,25 @@ package wire
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"slices"
 
 	"scaperound/domain/care"
+	q "scaperound/domain/quantity"
 )
 
-// Hash names an assessment's document, so that a tablet can say which one its
-// technician acted on.
+// Hash names what an assessment says, so that a tablet can tell which one its
+// technician acted on. What only keeping it adds does not count: the keys and
+// the age of its tasks.
 func Hash(a care.Assessment) string {
+	a.Tasks, a.Later = unkept(a.Tasks), unkept(a.Later)
 	sum := sha256.Sum256(EncodeAssessment(a))
 	return hex.EncodeToString(sum[:8])
+}
+
+func unkept(tasks []care.Task) []care.Task {
+	out := slices.Clone(tasks)
+	for i := range out {
+		out[i].ID, out[i].Opened, out[i].Renewed, out[i].Skips = "", q.Opt[q.Date]{}, false, 0
+	}
+	return out
 }
