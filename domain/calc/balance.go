@@ -16,18 +16,18 @@ func routineOf(a Args) balance.Routine {
 }
 
 func balanceDefs() []Def {
-	inShare := in("w", "share changed", plain, "share")
+	inShare := in("w", "share changed", plain, "share").share()
 	inSource := in("source", "in the change water", quantity.MgL).or(0)
 	routine := []Input{in("weekly_dose", "dose of a period, in all", quantity.MgL, "dose"), inShare, in("uptake_per_day", "net uptake", mgLDay, "uptake").or(0), inSource, in("period_d", "days of a period", quantity.Day).or(7)}
-	iron := []Input{in("daily_dose", "daily dose", quantity.MgL), in("k_per_day", "loss", perDay, "k"), inShare, inSource, in("period_d", "days between changes", quantity.Day).or(7), {Key: "order", Title: "order of dose and change", Shape: Word, Optional: true}}
+	iron := []Input{in("daily_dose", "daily dose", quantity.MgL), in("k_per_day", "loss", perDay, "k"), inShare, inSource, in("period_d", "days between changes", quantity.Day).or(7), {Key: "order", Title: "order of dose and change", Shape: Word, Optional: true, Hidden: true}}
 	between := []Input{
 		in("C1_pre", "reading before the first change", quantity.MgL), in("C2_pre", "reading before the second change", quantity.MgL), inShare, inSource,
 		in("doses", "doses between, in all", quantity.MgL).or(0), in("feed", "brought by feed", quantity.MgL).or(0), in("days", "days between", quantity.Day),
-		in("s_C1", "error of the first reading", quantity.MgL).or(0), in("s_C2", "error of the second reading", quantity.MgL).or(0), in("s_w", "error of the share", plain).or(0),
+		in("s_C1", "error of the first reading", quantity.MgL).or(0), in("s_C2", "error of the second reading", quantity.MgL).or(0), in("s_w", "error of the share", plain).or(0).share(),
 		in("s_S", "error of the change water", quantity.MgL, "s_source").or(0), in("s_D", "error of the doses", quantity.MgL).or(0), in("s_F", "error of the feed", quantity.MgL, "s_feed").or(0),
 	}
 	steady := func(name, title string, pick func(balance.Steady) quantity.MgPerLitre, formula string) Def {
-		return Def{Name: name, Title: title, Topic: TopicWeek, Find: "accumulate settle build up weekly dose steady state", In: routine, Out: quantity.MgL, Source: refBalance,
+		return Def{Name: name, Title: title, Topic: TopicWeek, Find: "accumulate accumulation settle build up weekly dose steady state", In: routine, Out: quantity.MgL, Source: refBalance,
 			Eval: func(a Args) (Answer, error) {
 				s, err := balance.Settle(routineOf(a))
 				v := float64(pick(s))
@@ -52,7 +52,7 @@ func balanceDefs() []Def {
 					SigmaFirst: quantity.MgPerLitre(a.F("s_C1")), SigmaSecond: quantity.MgPerLitre(a.F("s_C2")), SigmaSource: quantity.MgPerLitre(a.F("s_S")), SigmaDoses: quantity.MgPerLitre(a.F("s_D")), SigmaFeed: quantity.MgPerLitre(a.F("s_F")), SigmaShare: quantity.Share(a.F("s_w")),
 				})
 				ans := one(pick(u), step("uptake", "({C1}·(1−{w}) + {w}·{S} + {D} + {F} − {C2})/{t}", u.PerDay, mgLDay, "C1", a.F("C1_pre"), "w", a.F("w"), "S", a.F("source"), "D", a.F("doses"), "F", a.F("feed"), "C2", a.F("C2_pre"), "t", a.F("days")),
-					Step{Name: "its standard error", Value: u.Sigma, Unit: mgLDay})
+					Step{Name: "its standard error", Value: u.Sigma, Unit: mgLDay}.also())
 				if interval && u.Sigma > 0 {
 					ans = ans.between(u.PerDay-1.645*u.Sigma, u.PerDay+1.645*u.Sigma)
 				}
@@ -63,14 +63,14 @@ func balanceDefs() []Def {
 		steady("C_max_before_wc", "Where a weekly dose settles, before the change", func(s balance.Steady) quantity.MgPerLitre { return s.Before }, "(1−{w})·{B} + {w}·{S}"),
 		steady("C_min_after_wc", "Where a weekly dose settles, after the change", func(s balance.Steady) quantity.MgPerLitre { return s.After }, "(1−{w})·{B} + {w}·{S}"),
 		{
-			Name: "weekly_dose_for", Title: "Weekly dose that settles at a wanted value", Topic: TopicWeek, In: append([]Input{in("before", "wanted before the change", quantity.MgL)}, routine[1:]...), Out: quantity.MgL, Source: refBalance,
+			Name: "weekly_dose_for", Title: "Weekly dose that settles at a wanted value", Topic: TopicWeek, Find: "fertiliser fertilizer target", In: append([]Input{in("before", "wanted before the change", quantity.MgL)}, routine[1:]...), Out: quantity.MgL, Source: refBalance,
 			Eval: func(a Args) (Answer, error) {
 				v, err := balance.DoseFor(quantity.MgPerLitre(a.F("before")), routineOf(a))
 				return one(float64(v), step("dose", "({B} − {S})·{w} + {u}·{T}", float64(v), quantity.MgL, "B", a.F("before"), "S", a.F("source"), "w", a.F("w"), "u", a.F("uptake_per_day"), "T", a.F("period_d"))), err
 			},
 		},
 		{
-			Name: "weeks_to_within_5_percent", Aliases: []string{"periods_to_settle"}, Title: "Changes until a dose has settled", Topic: TopicWeek, In: []Input{inShare, in("part", "part that may be left", plain).or(0.05)}, Out: week, Source: "(1−w)^n ≤ part",
+			Name: "weeks_to_within_5_percent", Aliases: []string{"periods_to_settle"}, Title: "Changes until a dose has settled", Topic: TopicWeek, Find: "how long until stable settle", In: []Input{inShare, in("part", "part that may be left", plain).or(0.05).share()}, Out: week, Source: "(1−w)^n ≤ part",
 			Eval: func(a Args) (Answer, error) {
 				n, err := balance.PeriodsToWithin(quantity.Share(a.F("part")), quantity.Share(a.F("w")))
 				return one(float64(n), step("n", "⌈ln {part}/ln(1 − {w})⌉", float64(n), week, "part", a.F("part"), "w", a.F("w"))), err
@@ -84,7 +84,7 @@ func balanceDefs() []Def {
 }
 
 func feedDefs() []Def {
-	food := []Input{in("protein", "protein of the feed", plain).or(0.45), in("retained", "share of nitrogen that the animals keep", plain).or(0.2), in("dissolved_share", "share of the rest that dissolves", plain, "dissolved").or(0.8)}
+	food := []Input{in("protein", "protein of the feed", plain).or(0.45).share(), in("retained", "share of nitrogen that the animals keep", plain).or(0.2).share(), in("dissolved_share", "share of the rest that dissolves", plain, "dissolved").or(0.8).share()}
 	foodOf := func(a Args) feed.Food {
 		return feed.Food{Protein: quantity.Share(a.F("protein")), Retained: quantity.Share(a.F("retained")), Dissolved: quantity.Share(a.F("dissolved_share"))}
 	}
@@ -107,11 +107,11 @@ func feedDefs() []Def {
 			Name: "feed_load", Aliases: []string{"NO3_per_day_from_feed"}, Title: "Nitrate and phosphate a day from feeding", Topic: TopicFeed, Find: "food pinch fish load", In: append([]Input{in("g_per_day", "feed a day", quantity.GramDay, "feed"), inNet}, food...), Out: mgLDay, Source: "Summerfelt and Penne 2007, Aquac. Eng. 37",
 			Eval: func(a Args) (Answer, error) {
 				r, err := feed.PerDay(quantity.Gram(a.F("g_per_day")), foodOf(a), quantity.Litre(a.F("net_volume_L")))
-				return one(float64(r.NO3), step("NO3", "{g}/{V} · NO3 per gram", float64(r.NO3), mgLDay, "g", a.F("g_per_day"), "V", a.F("net_volume_L")), Step{Name: "PO4, roughly", Value: float64(r.PO4), Unit: mgLDay}), err
+				return one(float64(r.NO3), step("NO3", "{g}/{V} · NO3 per gram", float64(r.NO3), mgLDay, "g", a.F("g_per_day"), "V", a.F("net_volume_L")), Step{Name: "PO4, roughly", Value: float64(r.PO4), Unit: mgLDay}.also()), err
 			},
 		},
 		{
-			Name: "TAN_g_per_g_feed_RAS_rule", Title: "Ammonia from a gram of feed, by the rule of fish farms", Topic: TopicFeed, In: food[:1], Out: "g N/g", Source: "Timmons and Ebeling, Recirculating Aquaculture",
+			Name: "TAN_g_per_g_feed_RAS_rule", Title: "Ammonia from a gram of feed, by the rule of fish farms", Topic: TopicFeed, Find: "food feeding", In: food[:1], Out: "g N/g", Source: "Timmons and Ebeling, Recirculating Aquaculture",
 			Eval: func(a Args) (Answer, error) {
 				v, err := feed.AmmoniaPerGram(quantity.Share(a.F("protein")))
 				return one(float64(v), step("TAN", "0.092 · {p}", float64(v), "g N/g", "p", a.F("protein"))), err

@@ -55,6 +55,15 @@ func (in Input) or(v float64) Input {
 // opt makes it optional without one.
 func (in Input) opt() Input { in.Optional = true; return in }
 
+// share makes it a part of a whole.
+func (in Input) share() Input { in.Share = true; return in }
+
+// yesNo makes it a question.
+func (in Input) yesNo() Input { in.YesNo = true; return in }
+
+// of says of what its mg/L are.
+func (in Input) of(k quantity.Kind) Input { in.Kind = k; return in }
+
 // many lets it hold several numbers.
 func (in Input) many() Input { in.Shape = Numbers; return in }
 

@@ -72,10 +72,10 @@ func co2Steps(ph, kh float64, w chem.Water, value float64) []Step {
 		step("pK1", "~at {t} °C", pk1, plain, "t", float64(w.Temp)),
 		step("γ1", "~Davies at I = {I} mol/L", g1, plain, "I", float64(w.Ionic)),
 		step("CO2", "44.009 · {Alk} · {γ1} · 10^({pK1} − {pH}), less OH⁻ and CO3²⁻", value, quantity.MgL, "Alk", alk, "γ1", g1, "pK1", pk1, "pH", ph),
-		step("shortcut of the trade", "3 · {KH} · 10^(7 − {pH})", float64(short), quantity.MgL, "KH", kh, "pH", ph),
+		step("shortcut of the trade", "3 · {KH} · 10^(7 − {pH})", float64(short), quantity.MgL, "KH", kh, "pH", ph).also(),
 	}
 	if value > 0 {
-		steps = append(steps, step("the shortcut's error", "({short} / {full} − 1) · 100", (float64(short)/value-1)*100, quantity.Percent, "short", float64(short), "full", value))
+		steps = append(steps, step("the shortcut's error", "({short} / {full} − 1) · 100", (float64(short)/value-1)*100, quantity.Percent, "short", float64(short), "full", value).also())
 	}
 	return steps
 }
@@ -87,7 +87,7 @@ func co2Defs() []Def {
 	room := in("room_ppm", "CO2 in the room's air", quantity.PPMAir, "ppm").or(425)
 	return []Def{
 		{
-			Name: "CO2_full", Aliases: []string{"co2", "co2_from_ph_kh"}, Title: "CO2 from pH and KH", Topic: TopicCO2, Find: "carbon dioxide dissolved gas too much carbonate",
+			Name: "CO2_full", Sentence: "At pH {pH}, KH {KH_d} and {T_C} the water holds CO2 of", Aliases: []string{"co2", "co2_from_ph_kh"}, Title: "CO2 from pH and KH", Topic: TopicCO2, Find: "carbon dioxide dissolved gas too much carbonate ppm indicator bubbles",
 			In: ranged, Out: quantity.MgL, Source: refCO2, Valid: "pH 5 to 8.6, KH from 0.5 °d, all alkalinity carbonate; otherwise an upper bound or an extrapolation",
 			Eval: func(a Args) (Answer, error) {
 				e, w, err := estimate(a)
@@ -98,8 +98,8 @@ func co2Defs() []Def {
 				ans := one(float64(e.Value), co2Steps((p.Lo+p.Hi)/2, (k.Lo+k.Hi)/2, w, float64(e.Value))...)
 				if e.Hi > e.Lo {
 					ans.Steps = append(ans.Steps,
-						Step{Name: "lowest that the readings allow", Value: float64(e.Lo), Unit: quantity.MgL},
-						Step{Name: "highest that the readings allow", Value: float64(e.Hi), Unit: quantity.MgL})
+						Step{Name: "lowest that the readings allow", Value: float64(e.Lo), Unit: quantity.MgL}.also(),
+						Step{Name: "highest that the readings allow", Value: float64(e.Hi), Unit: quantity.MgL}.also())
 					ans = ans.between(float64(e.Lo90), float64(e.Hi90))
 				}
 				ans = ans.warn(!e.Trusted, "calc.co2_extrapolated")
@@ -108,14 +108,14 @@ func co2Defs() []Def {
 			},
 		},
 		{
-			Name: "CO2_lo_hard", Title: "Lowest CO2 that the readings of pH and KH allow", Topic: TopicCO2, In: ranged, Out: quantity.MgL, Source: refGUM,
+			Name: "CO2_lo_hard", Title: "Lowest CO2 that the readings of pH and KH allow", Topic: TopicCO2, Find: "interval lowest error", In: ranged, Out: quantity.MgL, Source: refGUM,
 			Eval: func(a Args) (Answer, error) {
 				e, _, err := estimate(a)
 				return one(float64(e.Lo), Step{Name: "CO2 at the lowest KH and the highest pH", Value: float64(e.Lo), Unit: quantity.MgL}), err
 			},
 		},
 		{
-			Name: "CO2_hi_hard", Title: "Highest CO2 that the readings of pH and KH allow", Topic: TopicCO2, In: ranged, Out: quantity.MgL, Source: refGUM,
+			Name: "CO2_hi_hard", Title: "Highest CO2 that the readings of pH and KH allow", Topic: TopicCO2, Find: "interval highest error", In: ranged, Out: quantity.MgL, Source: refGUM,
 			Eval: func(a Args) (Answer, error) {
 				e, _, err := estimate(a)
 				return one(float64(e.Hi), Step{Name: "CO2 at the highest KH and the lowest pH", Value: float64(e.Hi), Unit: quantity.MgL}), err
@@ -130,14 +130,14 @@ func co2Defs() []Def {
 			},
 		},
 		{
-			Name: "CO2_shortcut", Title: "CO2 by the shortcut of the trade", Topic: TopicCO2, Find: "rule of thumb 3 KH", In: []Input{inPH, inKH}, Out: quantity.MgL, Source: "practice of the trade, no primary source",
+			Name: "CO2_shortcut", Sentence: "By the shortcut, pH {pH} and KH {KH_d} mean CO2 of", Title: "CO2 by the shortcut of the trade", Topic: TopicCO2, Find: "rule of thumb 3 KH", In: []Input{inPH, inKH}, Out: quantity.MgL, Source: "practice of the trade, no primary source",
 			Eval: func(a Args) (Answer, error) {
 				v, err := chem.CO2Shortcut(quantity.PH(a.F("pH")), quantity.DegreeKH(a.F("KH_d")))
 				return one(float64(v), step("CO2", "3 · {KH} · 10^(7 − {pH})", float64(v), quantity.MgL, "KH", a.F("KH_d"), "pH", a.F("pH"))).warn(true, "calc.shortcut_low"), err
 			},
 		},
 		{
-			Name: "shortcut_over_full_minus_1", Aliases: []string{"shortcut_error"}, Title: "Error of the shortcut for CO2", Topic: TopicCO2, In: basic, Out: plain, Source: refCO2,
+			Name: "shortcut_over_full_minus_1", Share: true, Aliases: []string{"shortcut_error"}, Title: "Error of the shortcut for CO2", Topic: TopicCO2, In: basic, Out: plain, Source: refCO2,
 			Eval: func(a Args) (Answer, error) {
 				w, err := water(a)
 				if err != nil {
@@ -153,7 +153,7 @@ func co2Defs() []Def {
 			},
 		},
 		{
-			Name: "pH_from_CO2", Aliases: []string{"ph_for_co2"}, Title: "pH for a wanted CO2", Topic: TopicCO2, Find: "target controller set point",
+			Name: "pH_from_CO2", Sentence: "For CO2 of {CO2_mg_L} at KH {KH_d} and {T_C} the pH is", Aliases: []string{"ph_for_co2"}, Title: "pH for a wanted CO2", Topic: TopicCO2, Find: "target controller set point",
 			In: []Input{in("CO2_mg_L", "wanted CO2", quantity.MgL, "co2"), inKH, inT, inIonic, inEC}, Out: quantity.PHUnit, Source: refCO2,
 			Eval: func(a Args) (Answer, error) {
 				w, err := water(a)
@@ -200,7 +200,7 @@ func co2Defs() []Def {
 			Eval: evalDrop,
 		},
 		{
-			Name: "dpH_needed", Title: "Drop of pH for a wanted CO2", Topic: TopicCO2, In: []Input{in("CO2_target", "wanted CO2", quantity.MgL, "CO2_mg_L", "co2"), inT, room, inHeight}, Out: quantity.PHUnit, Source: "inverse of the pH-drop method",
+			Name: "dpH_needed", Title: "Drop of pH for a wanted CO2", Topic: TopicCO2, Find: "ph drop target", In: []Input{in("CO2_target", "wanted CO2", quantity.MgL, "CO2_mg_L", "co2"), inT, room, inHeight}, Out: quantity.PHUnit, Source: "inverse of the pH-drop method",
 			Eval: func(a Args) (Answer, error) {
 				v, err := chem.DropForCO2(quantity.MgPerLitre(a.F("CO2_target")), quantity.Celsius(a.F("T_C")), airOf(a))
 				if err != nil {
@@ -221,7 +221,7 @@ func co2Defs() []Def {
 			},
 		},
 		{
-			Name: "KH_overread_endpoint_pH4.3_d", Aliases: []string{"KH_overread_endpoint"}, Title: "KH read too high by a fixed end point", Topic: TopicCO2,
+			Name: "KH_overread_endpoint_pH4.3_d", Aliases: []string{"KH_overread_endpoint"}, Title: "KH read too high by a fixed end point", Topic: TopicCO2, Find: "titration test error",
 			In: []Input{in("endpoint_pH", "pH of the end point", quantity.PHUnit).or(4.3)}, Out: quantity.DKH, Source: "free acid at the end point",
 			Eval: func(a Args) (Answer, error) {
 				v, err := chem.KHFromEndpoint(quantity.PH(a.F("endpoint_pH")))

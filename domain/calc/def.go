@@ -40,8 +40,12 @@ type Input struct {
 	// is a number that holds.
 	Optional bool
 	Default  quantity.Opt[float64]
-	Lo, Hi   float64  // what is taken; both zero means any finite number
-	Choices  []string // of a word, for the bench's list; others are judged by Eval
+	Lo, Hi   float64       // what is taken; both zero means any finite number
+	Share    bool          // a part of a whole, which people write in per cent
+	Hidden   bool          // for documents only; the bench does not ask for it
+	YesNo    bool          // 1 or 0
+	Kind     quantity.Kind // of what the mg/L are, where the key does not tell
+	Choices  []string      // of a word, for the bench's list; others are judged by Eval
 }
 
 // Def is one calculation.
@@ -53,7 +57,12 @@ type Def struct {
 	Find    string // further words under which people look for it
 	In      []Input
 	Out     quantity.Unit
-	Source  Ref
+	// Share says that the answer is a part of a whole, written in per cent.
+	Share bool
+	// Sentence asks for the inputs in braces, as the bench shows it; the answer
+	// follows. Inputs that it leaves out are asked for below it.
+	Sentence string
+	Source   Ref
 	// Valid says in words where the relation holds; beyond it Eval returns a fault
 	// or an answer with a warning.
 	Valid string
@@ -85,9 +94,43 @@ func Topics() []Topic {
 	return []Topic{TopicCO2, TopicAnimal, TopicHard, TopicLight, TopicSalt, TopicWeek, TopicFeed, TopicSource, TopicVolume, TopicFlow, TopicGear, TopicSafety, TopicFact}
 }
 
+// Title is the topic as a heading.
+func (t Topic) Title() string {
+	switch t {
+	case TopicCO2:
+		return "CO2"
+	case TopicAnimal:
+		return "Animals: ammonia, nitrite, oxygen"
+	case TopicHard:
+		return "Hardness, conductivity, readings"
+	case TopicLight:
+		return "Light"
+	case TopicSalt:
+		return "Salts and doses"
+	case TopicWeek:
+		return "Week by week"
+	case TopicFeed:
+		return "Feed"
+	case TopicSource:
+		return "Change water"
+	case TopicVolume:
+		return "Volume and changes"
+	case TopicFlow:
+		return "Filter and flow"
+	case TopicGear:
+		return "Heater, evaporation, cylinder"
+	case TopicSafety:
+		return "People and floors"
+	case TopicFact:
+		return "Units, constants, figures from the literature"
+	}
+	return string(t)
+}
+
 // Answer is a result with the way to it.
 type Answer struct {
 	Value float64
+	What  string // of what the value is so much, such as a salt; may be empty
 	// Lo and Hi bound the value where the inputs or the relation leave an
 	// interval; Hi may be +Inf. Without one both are the value.
 	Lo, Hi float64
@@ -103,7 +146,13 @@ type Step struct {
 	Filled  string // the same with the numbers
 	Value   float64
 	Unit    quantity.Unit
+	// Also marks what belongs to the answer rather than to the way there: what comes
+	// along, what else is weighed.
+	Also bool
 }
+
+// also makes a step part of the answer.
+func (s Step) also() Step { s.Also = true; return s }
 
 // Run checks raw values against the inputs, fills in defaults and evaluates. The
 // fault names every input that is wrong. A result that is not finite (but for the

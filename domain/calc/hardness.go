@@ -74,7 +74,7 @@ func hardnessDefs() []Def {
 	inEC25 := in("EC_uS_cm", "conductivity at 25 °C", quantity.USCm, "ec")
 	return []Def{
 		{
-			Name: "GH_from_Ca_Mg", Aliases: []string{"gh"}, Title: "GH from calcium and magnesium", Topic: TopicHard, In: []Input{in("Ca_mg_L", "calcium", quantity.MgL, "ca"), in("Mg_mg_L", "magnesium", quantity.MgL, "mg")}, Out: "deg d", Source: src,
+			Name: "GH_from_Ca_Mg", Aliases: []string{"gh"}, Title: "GH from calcium and magnesium", Topic: TopicHard, Find: "general hardness degrees", In: []Input{in("Ca_mg_L", "calcium", quantity.MgL, "ca"), in("Mg_mg_L", "magnesium", quantity.MgL, "mg")}, Out: "deg d", Source: src,
 			Eval: func(a Args) (Answer, error) {
 				v, err := chem.GHFromCaMg(quantity.MgPerLitre(a.F("Ca_mg_L")), quantity.MgPerLitre(a.F("Mg_mg_L")))
 				return one(float64(v), step("GH", "({Ca}/40.078 + {Mg}/24.305)/0.178326", float64(v), quantity.DGH, "Ca", a.F("Ca_mg_L"), "Mg", a.F("Mg_mg_L"))), err
@@ -110,14 +110,14 @@ func hardnessDefs() []Def {
 			},
 		},
 		{
-			Name: "EC25", Title: "Conductivity referred to 25 °C", Topic: TopicHard, In: []Input{inEC25, inT}, Out: quantity.USCm, Source: "ISO 7888, 1.9 % per K",
+			Name: "EC25", Title: "Conductivity referred to 25 °C", Topic: TopicHard, Find: "temperature compensation conductivity", In: []Input{inEC25, inT}, Out: quantity.USCm, Source: "ISO 7888, 1.9 % per K",
 			Eval: func(a Args) (Answer, error) {
 				v, err := chem.EC25(quantity.MicroSPerCm(a.F("EC_uS_cm")), quantity.Celsius(a.F("T_C")))
 				return one(float64(v), step("EC25", "{EC}/(1 + 0.019·({t} − 25))", float64(v), quantity.USCm, "EC", a.F("EC_uS_cm"), "t", a.F("T_C"))), err
 			},
 		},
 		{
-			Name: "TDS_from_EC", Title: "Dissolved solids from conductivity", Topic: TopicHard, In: []Input{inEC25, in("factor", "the meter's factor", plain).or(0.64)}, Out: quantity.MgL, Source: "customary factor; meters differ",
+			Name: "TDS_from_EC", Title: "Dissolved solids from conductivity", Topic: TopicHard, Find: "ppm meter solids", In: []Input{inEC25, in("factor", "the meter's factor", plain).or(0.64)}, Out: quantity.MgL, Source: "customary factor; meters differ",
 			Eval: func(a Args) (Answer, error) {
 				v, err := chem.DissolvedSolids(quantity.MicroSPerCm(a.F("EC_uS_cm")), a.F("factor"))
 				return one(float64(v), step("TDS", "{f} · {EC}", float64(v), quantity.MgL, "f", a.F("factor"), "EC", a.F("EC_uS_cm"))), err

@@ -22,7 +22,9 @@ func planInputs() []Input {
 	for _, s := range []salt.Solute{salt.K, salt.Cl, salt.SO4, salt.Na} {
 		out = append(out, in(s.String()+"_max", s.String()+" a week at most", quantity.MgL).opt())
 	}
-	return append(out, Input{Key: "salts", Title: "salts at hand", Shape: Words, Optional: true}, in("doses", "doses a week", plain).or(3), in("animals", "1 where animals live in the tank", plain).or(1))
+	return append(out, Input{Key: "salts", Title: "salts at hand", Shape: Words, Optional: true, Choices: those(func(s *salt.Salt) bool {
+		return s.Mass > 0 && !s.Has(salt.FreeMetal) || s.Gives[salt.Fe] > 0 && s.Has(salt.Chelate)
+	})}, in("doses", "doses a week", plain).or(3), in("animals", "animals live in the tank", plain).or(1).yesNo())
 }
 
 // saltsOf finds the salts that are named, or those that were given.
@@ -74,20 +76,21 @@ func evalPlan(a Args) (Answer, error) {
 	for _, w := range weigh {
 		ans.Value += float64(w.Mass)
 		used = append(used, w.Salt)
-		ans.Steps = append(ans.Steps, step(w.Salt.ID+" a dose", "{g}/{n}", float64(w.Mass)/doses, quantity.Gr, "g", float64(w.Mass), "n", doses))
+		ans.Steps = append(ans.Steps, step(w.Salt.ID+" a dose", "{g}/{n}", float64(w.Mass)/doses, quantity.Gr, "g", float64(w.Mass), "n", doses).also())
 	}
 	for i, v := range r.Reached {
 		if v > 0.0005 && salt.Solute(i) != salt.Alk {
-			ans.Steps = append(ans.Steps, Step{Name: salt.Solute(i).String() + " a week", Value: v, Unit: quantity.MgL})
+			ans.Steps = append(ans.Steps, Step{Name: salt.Solute(i).String() + " a week", Value: v, Unit: quantity.MgL}.also())
 		}
 	}
 	for _, m := range r.Missed {
 		ans = ans.warn(true, "calc.target_missed", say.Text("what", m.Of.String()), say.Num("want", m.Value, quantity.MgL, 1), say.Num("nearest", m.Reached, quantity.MgL, 1))
 	}
+	ans.What = "salts"
 	if b := salt.Bottles(used); len(b) > 1 {
 		ans = ans.warn(true, "calc.bottles_apart", say.Text("bottles", bottleText(b)))
 	}
-	return ans, nil
+	return cautions(ans, used...), nil
 }
 
 func bottleText(bottles [][]*salt.Salt) string {
@@ -103,10 +106,10 @@ func bottleText(bottles [][]*salt.Salt) string {
 }
 
 func planDefs() []Def {
-	inSalts := Input{Key: "salts", Title: "salts", Shape: Words}
+	inSalts := Input{Key: "salts", Title: "salts", Shape: Words, Choices: saltNames()}
 	return []Def{
 		{
-			Name: "dosing_plan", Title: "A week's doses of several nutrients at once", Topic: TopicSalt, Find: "fertiliser fertilizer recipe plan weekly NO3 PO4 K Fe", In: planInputs(), Out: quantity.Gr, Source: refNNLS, Valid: "what a week is to bring, in the net volume; co-ions counted",
+			Name: "dosing_plan", Sentence: "In {net_volume_L} a week is to bring NO3 {NO3_mg_L}, PO4 {PO4_mg_L}, K {K_mg_L}, Mg {Mg_mg_L}, Ca {Ca_mg_L}, Fe {Fe_mg_L}, in {doses} doses: salts in all", Title: "A week's doses of several nutrients at once", Topic: TopicSalt, Find: "fertiliser fertilizer recipe plan weekly NO3 PO4 K Fe", In: planInputs(), Out: quantity.Gr, Source: refNNLS, Valid: "what a week is to bring, in the net volume; co-ions counted",
 			Eval: evalPlan,
 		},
 		{
@@ -149,13 +152,13 @@ func planDefs() []Def {
 				}
 				ans := one(float64(len(stages) - 1))
 				for _, s := range stages {
-					ans.Steps = append(ans.Steps, Step{Name: "week " + figure(float64(s.Week)) + " at " + figure(s.Percent) + " %", Value: float64(s.Hours), Unit: hour})
+					ans.Steps = append(ans.Steps, Step{Name: "week " + figure(float64(s.Week)) + " at " + figure(s.Percent) + " %", Value: float64(s.Hours), Unit: hour}.also())
 				}
 				return ans.warn(a.F("to_hours") > 10, "calc.long_day"), nil
 			},
 		},
 		{
-			Name: "safe_change", Title: "Largest change that keeps free ammonia low", Topic: TopicAnimal, Find: "raise KH hard water TAN NH3 safe", In: []Input{in("TAN_mgN_L", "total ammonia as nitrogen", mgNL, "tan"), inKH, inT, in("source_KH_d", "KH of the change water", quantity.DKH), in("source_TAN", "total ammonia of the change water", mgNL).or(0), in("limit", "NH3-N not to be passed", mgNL).or(0.02), in("room_ppm", "CO2 in the room's air", quantity.PPMAir).or(425)}, Out: plain, Source: "Emerson et al. 1975; mass balance; the limit of 0.02 is EIFAC 1970's",
+			Name: "safe_change", Share: true, Title: "Largest change that keeps free ammonia low", Topic: TopicAnimal, Find: "raise KH hard water TAN NH3 safe", In: []Input{in("TAN_mgN_L", "total ammonia as nitrogen", mgNL, "tan"), inKH, inT, in("source_KH_d", "KH of the change water", quantity.DKH), in("source_TAN", "total ammonia of the change water", mgNL).or(0), in("limit", "NH3-N not to be passed", mgNL).or(0.02), in("room_ppm", "CO2 in the room's air", quantity.PPMAir).or(425)}, Out: plain, Source: "Emerson et al. 1975; mass balance; the limit of 0.02 is EIFAC 1970's",
 			Eval: func(a Args) (Answer, error) {
 				t := quantity.Celsius(a.F("T_C"))
 				eq, err := chem.CO2WithAir(t, quantity.PartPerMillion(a.F("room_ppm")), 0)

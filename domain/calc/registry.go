@@ -1,6 +1,7 @@
 package calc
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -11,8 +12,8 @@ import (
 // lists, when the package is loaded.
 var all = slices.Concat(
 	co2Defs(), constantDefs(), animalDefs(), oxygenDefs(), hardnessDefs(), unitDefs(), lightDefs(),
-	saltDefs(), planDefs(), solubilityDefs(), balanceDefs(), feedDefs(), sourceDefs(), remineralDefs(),
-	volumeDefs(), changeDefs(), flowDefs(), gearDefs(), cylinderDefs(), safetyDefs(), factDefs(),
+	saltDefs(), hardnessSaltDefs(), planDefs(), solubilityDefs(), balanceDefs(), feedDefs(), sourceDefs(), remineralDefs(),
+	volumeDefs(), changeDefs(), visitDefs(), flowDefs(), gearDefs(), cylinderDefs(), safetyDefs(), factDefs(),
 )
 
 // All returns every calculation in order. The slice must not be changed.
@@ -43,31 +44,98 @@ func Find(name string) (*Def, error) {
 
 // Search returns the calculations that hold all words of a text, best first: those
 // of that very name, those that expect to be looked for by these words, those whose
-// title holds them, and last plain constants and what merely is named so.
+// title holds them, and last plain constants and what merely is named so; of equals
+// those of every day first. Where none holds all words, those come that hold most.
 func Search(text string) []*Def {
 	text = strings.ToLower(strings.TrimSpace(text))
-	words := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" _-.,/", r) })
+	words := wordsOf(text)
 	if len(words) == 0 {
 		return nil
 	}
 	var ranked [5][]*Def
+	most := 0
+	var nearest []*Def
 	for i := range all {
-		if r := all[i].rank(text, words); r < len(ranked) {
-			ranked[r] = append(ranked[r], &all[i])
+		d := &all[i]
+		if r := d.rank(text, words); r < len(ranked) {
+			ranked[r] = append(ranked[r], d)
+		}
+		switch n := d.holds(words); {
+		case n > most:
+			most, nearest = n, []*Def{d}
+		case n == most && n > 0:
+			nearest = append(nearest, d)
 		}
 	}
+	if most < len(words) {
+		return dailyFirst(nearest)
+	}
+	for i := range ranked {
+		ranked[i] = dailyFirst(ranked[i])
+	}
 	return slices.Concat(ranked[:]...)
+}
+
+// idle are words of a question that name nothing.
+var idle = [...]string{"a", "an", "and", "are", "at", "be", "by", "can", "do", "does", "for", "from", "have", "how", "i", "if", "in", "is", "it", "l", "long", "many", "mg", "much", "my", "need", "of", "on", "should", "tank", "that", "the", "to", "what", "when", "with"}
+
+// wordsOf cuts a text into the words that name something, without the s of plurals.
+func wordsOf(text string) []string {
+	all := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" _-.,/?!\"'()", r) })
+	var words []string
+	for _, w := range all {
+		if !slices.Contains(idle[:], w) && strings.Trim(w, "0123456789") != "" {
+			if len(w) > 4 && !strings.HasSuffix(w, "ss") {
+				w = strings.TrimSuffix(w, "s")
+			}
+			words = append(words, w)
+		}
+	}
+	if len(words) == 0 {
+		return all
+	}
+	return words
+}
+
+// dailyFirst brings what is used every day forward, and leaves the order otherwise.
+func dailyFirst(defs []*Def) []*Def {
+	place := func(d *Def) int {
+		if i := slices.Index(daily[:], d.Name); i >= 0 {
+			return i
+		}
+		if d.Topic == TopicFact {
+			return len(daily) + 1
+		}
+		return len(daily)
+	}
+	slices.SortStableFunc(defs, func(a, b *Def) int { return cmp.Compare(place(a), place(b)) })
+	return defs
+}
+
+// words are all under which a calculation may be looked for.
+func (d *Def) words() string {
+	return strings.ToLower(d.Title + " " + d.Find + " " + d.Name + " " + strings.Join(d.Aliases, " ") + " " + d.Topic.Title())
+}
+
+// holds counts the words that the calculation answers to.
+func (d *Def) holds(words []string) int {
+	text, n := d.words(), 0
+	for _, w := range words {
+		if strings.Contains(text, w) {
+			n++
+		}
+	}
+	return n
 }
 
 // rank is how well a calculation answers to words, 0 the best and 5 not at all.
 func (d *Def) rank(text string, words []string) int {
 	names := strings.ToLower(d.Name + " " + strings.Join(d.Aliases, " "))
-	hints := strings.ToLower(d.Find) + " " + names
 	title := strings.ToLower(d.Title)
 	switch {
 	case slices.Contains(strings.Fields(names), text):
 		return 0
-	case !holdsAll(title+" "+hints, words):
+	case d.holds(words) < len(words):
 		return 5
 	case d.Topic == TopicFact:
 		return 4

@@ -12,10 +12,10 @@ func errPairs(a, b int) error {
 }
 
 func safetyDefs() []Def {
-	room := []Input{in("kg", "CO2 in the cylinder", quantity.Kg), in("room_m3", "room", quantity.M3), inT.or(20)}
+	room := []Input{in("kg", "CO2 in the cylinder", quantity.Kg, "mass"), in("room_m3", "room", quantity.M3, "room"), inT.or(20)}
 	return []Def{
 		{
-			Name: "CO2_ppm_if_all_released", Aliases: []string{"room_co2"}, Title: "CO2 in a room if the cylinder empties into it", Topic: TopicSafety, Find: "leak danger alarm", In: room, Out: quantity.PPMAir, Source: "ideal gas, on top of the room's own, without ventilation", Valid: "cellars and cabinets fill from below and reach far more",
+			Name: "CO2_ppm_if_all_released", Sentence: "{kg} of CO2 let go in a room of {room_m3} bring its air to", Aliases: []string{"room_co2"}, Title: "CO2 in a room if the cylinder empties into it", Topic: TopicSafety, Find: "leak danger alarm", In: room, Out: quantity.PPMAir, Source: "ideal gas, on top of the room's own, without ventilation", Valid: "cellars and cabinets fill from below and reach far more",
 			Eval: func(a Args) (Answer, error) {
 				v, err := gear.RoomCO2(quantity.Kilogram(a.F("kg")), quantity.CubicMetre(a.F("room_m3")), quantity.Celsius(a.F("T_C")))
 				return one(float64(v), step("ppm", "{m}·1000/44.009·0.0820574·{T}/1000/{V}·1e6", float64(v), quantity.PPMAir, "m", a.F("kg"), "T", a.F("T_C")+273.15, "V", a.F("room_m3"))).
@@ -23,21 +23,21 @@ func safetyDefs() []Def {
 			},
 		},
 		{
-			Name: "O2_percent_then", Title: "Oxygen in that room", Topic: TopicSafety, In: room, Out: quantity.Percent, Source: "displacement",
+			Name: "O2_percent_then", Title: "Oxygen in that room", Topic: TopicSafety, Find: "leak suffocate oxygen alarm", In: room, Out: quantity.Percent, Source: "displacement",
 			Eval: func(a Args) (Answer, error) {
 				v, err := gear.RoomOxygen(quantity.Kilogram(a.F("kg")), quantity.CubicMetre(a.F("room_m3")), quantity.Celsius(a.F("T_C")))
 				return one(v).warn(true, "calc.oxygen_alarm_too_late"), err
 			},
 		},
 		{
-			Name: "kg_per_m2", Aliases: []string{"floor_load"}, Title: "Weight of a set-up on its footprint", Topic: TopicSafety, Find: "floor load heavy weight", In: []Input{in("L_cm", "footprint's length", quantity.CM), in("W_cm", "footprint's width", quantity.CM), in("water_L", "water", quantity.L), in("glass_kg", "glass", quantity.Kg).or(0), in("substrate_kg", "substrate", quantity.Kg).or(0), in("stone_kg", "stone", quantity.Kg).or(0), in("cabinet_kg", "cabinet", quantity.Kg).or(0), in("other_kg", "anything else", quantity.Kg).or(0)}, Out: kgPerM2, Source: "weights over footprint; EN 1991-1-1 for what floors are designed for",
+			Name: "kg_per_m2", Sentence: "On {L_cm} by {W_cm} stand {water_L} of water, glass {glass_kg}, substrate {substrate_kg}, stone {stone_kg}, cabinet {cabinet_kg}: a load of", Aliases: []string{"floor_load"}, Title: "Weight of a set-up on its footprint", Topic: TopicSafety, Find: "floor load heavy weight", In: []Input{in("L_cm", "footprint's length", quantity.CM), in("W_cm", "footprint's width", quantity.CM), in("water_L", "water", quantity.L), in("glass_kg", "glass", quantity.Kg).or(0), in("substrate_kg", "substrate", quantity.Kg).or(0), in("stone_kg", "stone", quantity.Kg).or(0), in("cabinet_kg", "cabinet", quantity.Kg).or(0), in("other_kg", "anything else", quantity.Kg).or(0)}, Out: kgPerM2, Source: "weights over footprint; EN 1991-1-1 for what floors are designed for",
 			Eval: func(a Args) (Answer, error) {
 				l, err := gear.FloorLoad(quantity.Centimetre(a.F("L_cm")), quantity.Centimetre(a.F("W_cm")), gear.Weights{Water: quantity.Litre(a.F("water_L")), Glass: quantity.Kilogram(a.F("glass_kg")), Substrate: quantity.Kilogram(a.F("substrate_kg")), Stone: quantity.Kilogram(a.F("stone_kg")), Cabinet: quantity.Kilogram(a.F("cabinet_kg")), Others: quantity.Kilogram(a.F("other_kg"))})
-				return one(l.PerSquare, Step{Name: "mass", Value: float64(l.Mass), Unit: quantity.Kg}, step("load", "{m}/({L}·{W}/10000)", l.PerSquare, kgPerM2, "m", float64(l.Mass), "L", a.F("L_cm"), "W", a.F("W_cm")), Step{Name: "pressure", Value: l.Pressure, Unit: kNPerM2}).warn(l.AskEngineer, "calc.ask_engineer"), err
+				return one(l.PerSquare, Step{Name: "mass", Value: float64(l.Mass), Unit: quantity.Kg}.also(), step("load", "{m}/({L}·{W}/10000)", l.PerSquare, kgPerM2, "m", float64(l.Mass), "L", a.F("L_cm"), "W", a.F("W_cm")), Step{Name: "pressure", Value: l.Pressure, Unit: kNPerM2}.also()).warn(l.AskEngineer, "calc.ask_engineer"), err
 			},
 		},
 		{
-			Name: "kN_per_m2", Title: "Load in kN/m²", Topic: TopicSafety, In: []Input{in("kg_per_m2", "load", kgPerM2)}, Out: kNPerM2, Source: "standard gravity",
+			Name: "kN_per_m2", Title: "Load in kN/m²", Topic: TopicSafety, Find: "floor load pressure", In: []Input{in("kg_per_m2", "load", kgPerM2)}, Out: kNPerM2, Source: "standard gravity",
 			Eval: func(a Args) (Answer, error) {
 				v, err := gear.Pressure(a.F("kg_per_m2"))
 				return one(v, step("load", "{m} · 9.80665/1000", v, kNPerM2, "m", a.F("kg_per_m2"))), err

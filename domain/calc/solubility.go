@@ -9,7 +9,7 @@ func solubilityDefs() []Def {
 	inSalt := word("salt", "salt as sold", saltNames()...)
 	return []Def{
 		{
-			Name: "mass_percent_anhydrous_in_saturated_solution", Aliases: []string{"solubility_percent"}, Title: "Solubility of a salt as the handbook prints it", Topic: TopicFact, In: []Input{{Key: "salt_anhydrous_part_of", Aliases: []string{"salt"}, Title: "salt as sold", Shape: Word}, inT}, Out: "% w/w", Source: refCRC, Valid: "20 to 25 °C; below 20 °C a line through both",
+			Name: "mass_percent_anhydrous_in_saturated_solution", Aliases: []string{"solubility_percent"}, Title: "Solubility of a salt as the handbook prints it", Topic: TopicFact, In: []Input{{Key: "salt_anhydrous_part_of", Aliases: []string{"salt"}, Title: "salt as sold", Shape: Word, Choices: saltNames()}, inT}, Out: "% w/w", Source: refCRC, Valid: "20 to 25 °C; below 20 °C a line through both",
 			Eval: func(a Args) (Answer, error) {
 				s, err := salt.Find(a.Word("salt_anhydrous_part_of", ""))
 				if err != nil {

@@ -38,10 +38,10 @@ func reactionOf(s string) (source.Reaction, error) {
 
 func sourceDefs() []Def {
 	inChloramine := in("monochloramine_as_Cl2_mg_L", "chloramine as Cl2", quantity.MgL, "chloramine")
-	inShare := in("w", "share changed", plain, "share")
+	inShare := in("w", "share changed", plain, "share").share()
 	return []Def{
 		{
-			Name: "tap_fraction", Title: "Share of tap water in a blend with pure water", Topic: TopicSource, Find: "RO mix osmosis blend hardness",
+			Name: "tap_fraction", Share: true, Sentence: "Tap water of {tap_dGH}, thinned to {target_dGH}, makes up", Title: "Share of tap water in a blend with pure water", Topic: TopicSource, Find: "RO mix osmosis blend hardness",
 			In:  []Input{in("tap_dGH", "tap water", quantity.DGH, "tap", "tap_dKH", "tap_EC"), in("target_dGH", "wanted", quantity.DGH, "target", "target_dKH", "target_EC"), in("ro_dGH", "pure water", quantity.DGH, "ro", "ro_dKH", "ro_EC").or(0)},
 			Out: plain, Source: "linear mixing",
 			Eval: func(a Args) (Answer, error) {
@@ -59,21 +59,21 @@ func sourceDefs() []Def {
 		thiosulfate("thiosulfate_pentahydrate_mg_per_mg_Cl2", "Sodium thiosulfate pentahydrate for chlorine", true),
 		thiosulfate("thiosulfate_anhydrous_mg_per_mg_Cl2", "Anhydrous sodium thiosulfate for chlorine", false),
 		{
-			Name: "dechlorinator", Title: "Thiosulfate for chlorinated change water", Topic: TopicSource, Find: "chlorine chloramine tap", In: []Input{in("Cl2_mg_L", "chlorine or chloramine as Cl2", quantity.MgL, "cl2"), in("litres", "water treated: the bin's, or the whole tank's where the tap runs into it", quantity.L)}, Out: quantity.Gr, Source: "planned for the most demanding reaction",
+			Name: "dechlorinator", Sentence: "Chlorine of {Cl2_mg_L} in {litres} takes thiosulfate (pentahydrate)", Title: "Thiosulfate for chlorinated change water", Topic: TopicSource, Find: "chlorine chloramine tap", In: []Input{in("Cl2_mg_L", "chlorine or chloramine as Cl2", quantity.MgL, "cl2"), in("litres", "water treated: the bin's, or the whole tank's where the tap runs into it", quantity.L)}, Out: quantity.Gr, Source: "planned for the most demanding reaction",
 			Eval: func(a Args) (Answer, error) {
 				v, err := source.Dechlorinator(quantity.MgPerLitre(a.F("Cl2_mg_L")), quantity.Litre(a.F("litres")))
 				return one(float64(v), step("pentahydrate", "{Cl2} · {L} · {f}/1000", float64(v), quantity.Gr, "Cl2", a.F("Cl2_mg_L"), "L", a.F("litres"), "f", source.PlannedThiosulfate)), err
 			},
 		},
 		{
-			Name: "NH3N_released_mg_L", Aliases: []string{"ammonia_from_chloramine"}, Title: "Ammonia that chloramine leaves", Topic: TopicSource, In: []Input{inChloramine}, Out: mgNL, Source: "one nitrogen per chlorine equivalent",
+			Name: "NH3N_released_mg_L", Aliases: []string{"ammonia_from_chloramine"}, Title: "Ammonia that chloramine leaves", Topic: TopicSource, Find: "tap chlorine ammonium", In: []Input{inChloramine}, Out: mgNL, Source: "one nitrogen per chlorine equivalent",
 			Eval: func(a Args) (Answer, error) {
 				v, err := source.AmmoniaFromChloramine(quantity.MgPerLitre(a.F("monochloramine_as_Cl2_mg_L")))
 				return one(float64(v), step("N", "{Cl2} · 14.007/70.90", float64(v), mgNL, "Cl2", a.F("monochloramine_as_Cl2_mg_L"))), err
 			},
 		},
 		{
-			Name: "TAN_in_tank_after_wc", Title: "Ammonia in the tank after a change with chloramine", Topic: TopicSource, In: []Input{inChloramine, inShare}, Out: mgNL, Source: "one nitrogen per chlorine equivalent",
+			Name: "TAN_in_tank_after_wc", Title: "Ammonia in the tank after a change with chloramine", Topic: TopicSource, Find: "tap chlorine", In: []Input{inChloramine, inShare}, Out: mgNL, Source: "one nitrogen per chlorine equivalent",
 			Eval: func(a Args) (Answer, error) {
 				v, err := source.AmmoniaFromChloramine(quantity.MgPerLitre(a.F("monochloramine_as_Cl2_mg_L")))
 				if err != nil {
@@ -84,26 +84,26 @@ func sourceDefs() []Def {
 			},
 		},
 		{
-			Name: "mixed_temperature", Title: "Temperature after a change", Topic: TopicSource, Find: "cold water can fall", In: []Input{inT, in("source_T_C", "temperature of the change water", quantity.DegC), inShare}, Out: quantity.DegC, Source: "heat balance",
+			Name: "mixed_temperature", Sentence: "Changing {w} of a tank at {T_C} for water at {source_T_C} brings it to", Title: "Temperature after a change", Topic: TopicSource, Find: "cold water can fall", In: []Input{inT, in("source_T_C", "temperature of the change water", quantity.DegC), inShare}, Out: quantity.DegC, Source: "heat balance",
 			Eval: func(a Args) (Answer, error) {
 				v, err := source.MixedTemperature(quantity.Celsius(a.F("T_C")), quantity.Celsius(a.F("source_T_C")), quantity.Share(a.F("w")))
 				return one(float64(v), step("t", "{a} + {w}·({b} − {a})", float64(v), quantity.DegC, "a", a.F("T_C"), "b", a.F("source_T_C"), "w", a.F("w"))).warn(a.F("T_C")-float64(v) > float64(source.LargestFall), "calc.too_cold"), err
 			},
 		},
 		{
-			Name: "gas_after_change", Title: "Dissolved gas after a change with cold water, reheated", Topic: TopicSource, Find: "supersaturation bubbles mains", In: []Input{inT, in("source_T_C", "temperature of the change water", quantity.DegC), inShare}, Out: quantity.Percent, Source: "Benson and Krause 1984; Colt for the limit of 110 %",
+			Name: "gas_after_change", Sentence: "Changing {w} of a tank at {T_C} for mains at {source_T_C} leaves gas at", Title: "Dissolved gas after a change with cold water, reheated", Topic: TopicSource, Find: "supersaturation bubbles mains", In: []Input{inT, in("source_T_C", "temperature of the change water", quantity.DegC), inShare}, Out: quantity.Percent, Source: "Benson and Krause 1984; Colt for the limit of 110 %",
 			Eval: func(a Args) (Answer, error) {
 				v, err := source.GasAfterChange(quantity.Celsius(a.F("T_C")), quantity.Celsius(a.F("source_T_C")), quantity.Share(a.F("w")))
 				return one(v, step("gas", "100 · (1 + {w} · (saturation cold/warm − 1))", v, quantity.Percent, "w", a.F("w"))).warn(v > 110, "calc.gas"), err
 			},
 		},
 		{
-			Name: "change_series", Title: "Series of changes that brings water slowly to a target", Topic: TopicSource, Find: "acclimate safe speed shrimp gradual", In: []Input{in("start", "the tank now", plain), in("target", "wanted", plain), in("source", "the change water", plain), in("relative", "largest change of the value at once, as a share", plain).or(0.15), in("absolute", "or so much in its unit", plain).or(2), in("most", "largest share of the water at once", plain).or(0.5)}, Out: plain, Source: "dilution; the speeds are practice", Valid: "one change a day",
+			Name: "change_series", Sentence: "From {start} to {target}, with water of {source}, takes changes, one a day", Title: "Series of changes that brings water slowly to a target", Topic: TopicSource, Find: "acclimate safe speed shrimp gradual", In: []Input{in("start", "the tank now", plain), in("target", "wanted", plain), in("source", "the change water", plain), in("relative", "largest change of the value at once", plain).or(0.15).share(), in("absolute", "or so much in its unit, whichever is more", plain).or(2), in("most", "largest share of the water at once", plain).or(0.5).share()}, Out: plain, Source: "dilution; the speeds are practice", Valid: "one change a day",
 			Eval: func(a Args) (Answer, error) {
 				ss, err := source.Series(a.F("start"), a.F("target"), a.F("source"), source.Speed{Relative: quantity.Share(a.F("relative")), Absolute: a.F("absolute")}, quantity.Share(a.F("most")))
 				ans := one(float64(len(ss)))
 				for i, s := range ss {
-					ans.Steps = append(ans.Steps, Step{Name: "change " + figure(float64(i+1)) + ": share " + figure(float64(s.Share)) + ", then", Value: s.After, Unit: plain})
+					ans.Steps = append(ans.Steps, Step{Name: "change " + figure(float64(i+1)) + ": " + figure(100*float64(s.Share)) + " % of the water" + ", then", Value: s.After, Unit: plain}.also())
 				}
 				return ans, err
 			},
@@ -114,8 +114,8 @@ func sourceDefs() []Def {
 // recipe inputs are those of a remineralising order.
 var recipeInputs = []Input{
 	in("target_dGH", "wanted GH", quantity.DGH, "gh"), in("target_dKH", "wanted KH", quantity.DKH, "kh"), in("Ca_to_Mg_mass", "calcium to magnesium by mass", plain, "ca_mg").or(3),
-	in("water_L", "change water", quantity.L, "litres"), {Key: "base", Title: "base water", Shape: Word, Optional: true},
-	{Key: "salts", Title: "salts at hand", Shape: Words, Optional: true},
+	in("water_L", "change water", quantity.L, "litres"), {Key: "base", Title: "base water", Shape: Word, Optional: true, Hidden: true},
+	{Key: "salts", Title: "salts at hand", Shape: Words, Optional: true, Choices: those(func(s *salt.Salt) bool { return s.Gives[salt.Ca]+s.Gives[salt.Mg]+s.Gives[salt.Alk] > 0 })},
 	in("tap_dGH", "GH of tap water to blend in", quantity.DGH).opt(), in("tap_dKH", "KH of tap water to blend in", quantity.DKH).opt(), in("K_max", "potassium at most", quantity.MgL).opt(), in("Na_max", "sodium at most", quantity.MgL).opt(), in("Cl_max", "chloride at most", quantity.MgL).opt(),
 }
 
@@ -167,15 +167,15 @@ func recipe(a Args, pick func(salt.ChangeWater) float64) (Answer, error) {
 	}
 	var steps []Step
 	if w.Tap > 0 {
-		steps = append(steps, Step{Name: "tap water", Value: float64(w.Tap), Unit: quantity.L}, Step{Name: "pure water", Value: float64(w.RO), Unit: quantity.L})
+		steps = append(steps, Step{Name: "tap water", Value: float64(w.Tap), Unit: quantity.L}.also(), Step{Name: "pure water", Value: float64(w.RO), Unit: quantity.L}.also())
 	}
 	for _, x := range w.Weigh {
-		steps = append(steps, Step{Name: x.Salt.ID, Value: float64(x.Mass), Unit: quantity.Gr})
+		steps = append(steps, Step{Name: x.Salt.ID, Value: float64(x.Mass), Unit: quantity.Gr}.also())
 	}
-	steps = append(steps, Step{Name: "GH", Value: float64(w.GH), Unit: quantity.DGH}, Step{Name: "KH", Value: float64(w.KH), Unit: quantity.DKH})
+	steps = append(steps, Step{Name: "GH", Value: float64(w.GH), Unit: quantity.DGH}.also(), Step{Name: "KH", Value: float64(w.KH), Unit: quantity.DKH}.also())
 	for i := salt.Solute(0); i < salt.SoluteCount; i++ {
 		if v := w.Reached[i]; v > 0.005 && i != salt.Alk {
-			steps = append(steps, Step{Name: i.String(), Value: v, Unit: quantity.MgL})
+			steps = append(steps, Step{Name: i.String(), Value: v, Unit: quantity.MgL}.also())
 		}
 	}
 	ans := one(pick(w), steps...)
@@ -186,7 +186,11 @@ func recipe(a Args, pick func(salt.ChangeWater) float64) (Answer, error) {
 		}
 		ans = ans.warn(true, "calc.target_missed", say.Text("what", of), say.Num("want", want, u, 1), say.Num("nearest", got, u, 1))
 	}
-	return ans.warn(w.Slow, "calc.slow_salt"), nil
+	var used []*salt.Salt
+	for _, x := range w.Weigh {
+		used = append(used, x.Salt)
+	}
+	return cautions(ans.warn(w.Slow, "calc.slow_salt"), used...), nil
 }
 
 // reminOf is the amount of one salt in a recipe.
@@ -214,9 +218,11 @@ func remineralDefs() []Def {
 	}
 	return []Def{
 		{
-			Name: "change_water", Aliases: []string{"remineralise", "remineralize"}, Title: "Change water: what to blend and weigh for a GH and KH", Topic: TopicSource, Find: "RO osmosis gypsum salts hardness recipe can", In: recipeInputs, Out: quantity.L, Source: refNNLS,
+			Name: "change_water", Sentence: "{water_L} at GH {target_dGH} and KH {target_dKH} take pure water", Aliases: []string{"remineralise", "remineralize"}, Title: "Change water: what to blend and weigh for a GH and KH", Topic: TopicSource, Find: "RO osmosis gypsum salts hardness recipe can", In: recipeInputs, Out: quantity.L, Source: refNNLS,
 			Eval: func(a Args) (Answer, error) {
-				return recipe(a, func(w salt.ChangeWater) float64 { return float64(w.RO) })
+				ans, err := recipe(a, func(w salt.ChangeWater) float64 { return float64(w.RO) })
+				ans.What = "pure water"
+				return ans, err
 			},
 		},
 		reached("Ca_mg_L", "Calcium of a remineralising recipe", salt.Ca),

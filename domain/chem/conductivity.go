@@ -113,3 +113,14 @@ func DissolvedSolids(ec quantity.MicroSPerCm, factor float64) (quantity.MgPerLit
 	}
 	return quantity.MgPerLitre(float64(ec) * factor), nil
 }
+
+// ConductivityStep is by how much two conductivities (0 to 80 000 µS/cm at 25 °C)
+// differ, whichever is the larger.
+func ConductivityStep(before, now quantity.MicroSPerCm) (quantity.MicroSPerCm, error) {
+	for _, c := range [...]quantity.MicroSPerCm{before, now} {
+		if err := num.Within("Conductivity", float64(c), 0, 80000, "µS/cm"); err != nil {
+			return 0, err
+		}
+	}
+	return max(now-before, before-now), nil
+}

@@ -112,3 +112,15 @@ func DaysLeft(content, charge quantity.Kilogram, perDay quantity.Gram, keep quan
 	d := left * 1000 / float64(perDay)
 	return quantity.Days(d), d < 36500
 }
+
+// LeftOfCharge is the share of its charge that a cylinder still holds, 0 to 1. More
+// than the charge cannot be left.
+func LeftOfCharge(left, charge quantity.Kilogram) (quantity.Share, error) {
+	if err := num.Within("The charge", float64(charge), 0.05, 100, "kg"); err != nil {
+		return 0, err
+	}
+	if err := num.Within("What is left", float64(left), 0, float64(charge)*1.05, "kg"); err != nil {
+		return 0, err
+	}
+	return quantity.Share(min(1, float64(left)/float64(charge))), nil
+}

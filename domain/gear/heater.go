@@ -88,3 +88,17 @@ func SizeHeaters(side quantity.SquareMetre, dt quantity.Kelvin, evaporation quan
 	h.Each = h.Total * 1.5 / 2
 	return h, nil
 }
+
+// SidesOf is the area of a tank's four sides that the water wets, from its inner
+// sizes. Sizes from 1 to 1000 cm.
+func SidesOf(length, width, level quantity.Centimetre) (quantity.SquareMetre, error) {
+	for _, c := range [...]struct {
+		name string
+		v    quantity.Centimetre
+	}{{"The inner length", length}, {"The inner width", width}, {"The water level", level}} {
+		if err := num.Within(c.name, float64(c.v), 1, 1000, "cm"); err != nil {
+			return 0, err
+		}
+	}
+	return quantity.SquareMetre(2 * float64(length+width) * float64(level) / 1e4), nil
+}

@@ -1,5 +1,7 @@
 package quantity
 
+import "strings"
+
 // Unit is a unit's symbol as it is written in forms and documents (ASCII, so
 // that it survives every wire). Sign is how a screen writes it.
 type Unit string
@@ -175,6 +177,28 @@ func (u Unit) Sign() string {
 		return "ft³"
 	case ShareUnit, PHUnit:
 		return ""
+	case "deg d":
+		return "°d"
+	case "K": // of a difference, which people give in the degrees of the thermometer
+		return "°C"
+	case "dF":
+		return "°F"
+	case "d":
+		return "days"
+	case "1/d":
+		return "a day"
+	case "1/h":
+		return "an hour"
+	case "mg/L/d":
+		return "mg/L a day"
+	case "galUS/d":
+		return "gal/d"
 	}
-	return string(u)
+	if strings.IndexByte(string(u), 'm') < 0 && strings.IndexByte(string(u), 't') < 0 {
+		return string(u)
+	}
+	return squared.Replace(string(u))
 }
+
+// squared writes squares and cubes of lengths as people do.
+var squared = strings.NewReplacer("m2", "m²", "m3", "m³", "ft2", "ft²", "ft3", "ft³")

@@ -42,6 +42,8 @@ var englishCalc = map[string]string{
 	"calc.clean_the_filter":        "Below 60 % of its own clean flow: clean the mechanical stage, in tank water.",
 	"calc.mains":                   "Cut the power before hands go into the water. Two heaters of half the size limit both ways to fail.",
 	"calc.gauge_shows_room":        "The gauge shows the room's temperature, not what is left: weigh the cylinder.",
+	"calc.swap_cylinder":           "A fifth of the charge or less is left: swap it at the next visit.",
+	"calc.kh_step":                 "With animals raise the KH by at most 1 °d a day, and not at all while ammonia is present: it raises the pH.",
 	"calc.nothing_used":            "By these weighings nothing is used.",
 	"calc.co2_alarm":               "That passes the short-term limit of 15 000 ppm: a CO2 alarm belongs into this room.",
 	"calc.co2_deadly":              "That is immediately dangerous to life. Never enter a room in which a cylinder has emptied; air it from outside.",

@@ -1,0 +1,196 @@
+package calc
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"scaperound/domain/fault"
+	"scaperound/domain/quantity"
+)
+
+// Every calculation that asks for something has an example that it answers, and
+// names in it only what it takes.
+func TestExamplesAnswer(t *testing.T) {
+	for i := range All() {
+		d := &All()[i]
+		ex := d.Example()
+		needs := false
+		for _, in := range d.In {
+			needs = needs || !in.Optional
+		}
+		if needs && len(ex) == 0 {
+			t.Errorf("%s has no example", d.Name)
+		}
+		a, err := d.Run(ex)
+		if err != nil {
+			t.Errorf("%s: its example: %v", d.Name, err)
+			continue
+		}
+		for k := range ex {
+			if in := d.named(k); in == nil || in.Key != k {
+				t.Errorf("%s: the example's %s is not a key", d.Name, k)
+			}
+		}
+		for _, s := range a.Steps {
+			if math.IsNaN(s.Value) || math.IsInf(s.Value, 0) {
+				t.Errorf("%s: step %s is %v", d.Name, s.Name, s.Value)
+			}
+		}
+	}
+	for name := range examples {
+		if d, err := Find(name); err != nil || d.Name != name {
+			t.Errorf("an example for %s, which is none", name)
+		}
+	}
+}
+
+// A sentence names inputs that there are, each once, and ends without a mark.
+func TestSentencesFit(t *testing.T) {
+	for i := range All() {
+		d := &All()[i]
+		if n, m := strings.Count(d.Sentence, "{"), strings.Count(d.Sentence, "}"); n != m {
+			t.Errorf("%s: %d braces open and %d close", d.Name, n, m)
+		}
+		seen := map[string]int{}
+		pieces, rest := d.Pieces()
+		blanks := 0
+		for _, p := range pieces {
+			if p.Blank != nil {
+				seen[p.Blank.Key]++
+				blanks++
+			}
+		}
+		if want := strings.Count(d.Sentence, "{"); blanks < want {
+			t.Errorf("%s: %d blanks of %d are inputs", d.Name, blanks, want)
+		}
+		for _, in := range rest {
+			seen[in.Key]++
+		}
+		for _, in := range d.In {
+			if seen[in.Key] != 1 {
+				t.Errorf("%s asks %d times for %s", d.Name, seen[in.Key], in.Key)
+			}
+		}
+		if strings.HasSuffix(d.Sentence, ":") || strings.HasSuffix(d.Sentence, ".") {
+			t.Errorf("%s: %q ends with a mark", d.Name, d.Sentence)
+		}
+	}
+}
+
+func TestSaid(t *testing.T) {
+	d, err := Find("dose")
+	if err != nil {
+		t.Fatal(err)
+	}
+	given := map[string]string{"from": "6", "to": "12 mg/L", "of": "NO3", "net_volume_L": "142 L", "salt": "KNO3"}
+	got := d.Said(func(in *Input) string { return given[in.Key] })
+	if want := "From 6 to 12 mg/L NO3 in 142 L net, with KNO3"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if d, err = Find("EC25"); err != nil {
+		t.Fatal(err)
+	}
+	given = map[string]string{"EC_uS_cm": "500 µS/cm", "T_C": "20 °C"}
+	got = d.Said(func(in *Input) string { return given[in.Key] })
+	if want := "conductivity at 25 °C 500 µS/cm, temperature 20 °C"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// The spans are those that the science packages state in their documentation.
+func TestSpans(t *testing.T) {
+	for _, c := range []struct {
+		name, key string
+		lo, hi    float64
+	}{
+		{"NH3_N_mg_L", "pH", 0, 14}, {"NH3_N_mg_L", "T_C", 0, 50}, {"NH3_N_mg_L", "TAN_mgN_L", 0, 1000},
+		{"CO2_full", "KH_d", 0, 60}, {"CO2_sat_pressure", "T_C", -56.558, 30.9782}, {"DLI", "hours", 0, 24}, {"net_volume_L", "porosity", 0, 0.9},
+		{"drain_line", "inner_L_cm", 1, 1000}, {"dose", "net_volume_L", 0.1, 1e6}, {"kg_per_m2", "L_cm", 10, 1000}, {"glass_loss_W", "dT_K", -40, 40},
+		{"flow_Lph_from_bucket", "seconds", 1, 7200}, {"CO2_equilibrium", "altitude_m", -430, 5000}, {"light_map", "PPFD", 0, 3000},
+	} {
+		d, err := Find(c.name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := d.Span(c.key, nil)
+		if !s.OK || s.Lo < c.lo-1e-9 || s.Lo > c.lo+0.02 || s.Hi > c.hi+1e-9 || s.Hi < c.hi*0.999 {
+			t.Errorf("%s %s spans %v, want %v to %v", c.name, c.key, s, c.lo, c.hi)
+		}
+	}
+}
+
+// What a span says is taken is taken, and just beyond it is not.
+func TestSpansAreTrue(t *testing.T) {
+	for i := range All() {
+		d := &All()[i]
+		for _, in := range d.In {
+			if in.Shape == Word || in.Shape == Words {
+				continue
+			}
+			s := d.Span(in.Key, nil)
+			if !s.OK {
+				t.Errorf("%s: nothing is taken for %s", d.Name, in.Key)
+				continue
+			}
+			for _, end := range []struct{ v, out float64 }{{s.Lo, -1}, {s.Hi, 1}} {
+				if math.IsInf(end.v, 0) {
+					continue
+				}
+				vals := d.Example()
+				was := vals[in.Key]
+				vals[in.Key] = d.withOne(&in, was, end.v)
+				if _, err := d.Run(vals); err != nil {
+					t.Errorf("%s %s = %v, an end of its span, is refused: %v", d.Name, in.Key, end.v, err)
+				}
+				vals[in.Key] = d.withOne(&in, was, end.v+end.out*math.Max(1e-3, 2e-3*math.Abs(end.v)))
+				if _, err := d.Run(vals); err == nil {
+					t.Errorf("%s %s beyond %v is taken", d.Name, in.Key, end.v)
+				}
+			}
+		}
+	}
+}
+
+func TestBlameNamesTheInput(t *testing.T) {
+	for _, c := range []struct{ name, key, text string }{{"NH3_N_mg_L", "T_C", "75"}, {"CO2_full", "pH", "45"}, {"dose", "net_volume_L", "0"}, {"cylinder_days", "gross_now_kg", "3"}, {"raise_KH", "salt", "KNO3"}} {
+		d, err := Find(c.name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		raw := d.Example()
+		raw[c.key] = ParseValue(c.text)
+		_, err = d.Run(raw)
+		if f := fault.Of(d.Blame(raw, err)); err == nil || len(f.Fields.On(c.key)) != 1 {
+			t.Errorf("%s with %s=%s: %v", c.name, c.key, c.text, d.Blame(raw, err))
+		}
+	}
+}
+
+// Every unit in which an input may be typed comes back as it went.
+func TestDimensionsRoundTrip(t *testing.T) {
+	many := 0
+	for i := range All() {
+		for _, in := range All()[i].In {
+			d := in.Dimension("NO3")
+			if len(d.Scales) > 1 {
+				many++
+			}
+			for _, s := range d.Scales {
+				if s.Factor == 0 {
+					t.Errorf("%s %s in %s has no factor", All()[i].Name, in.Key, s.Unit)
+				}
+				if got := d.In(12.5*s.Factor+s.Offset, s.Unit); math.Abs(got-12.5) > 1e-9 {
+					t.Errorf("%s %s: 12.5 %s comes back as %v", All()[i].Name, in.Key, s.Unit, got)
+				}
+			}
+		}
+	}
+	if many < 100 {
+		t.Errorf("only %d inputs can be typed in more than one unit", many)
+	}
+	in := Input{Unit: mgNL}
+	if d := in.Dimension(""); d.In(0.776484, quantity.AsNH4) < 0.99999 || d.In(0.776484, quantity.AsNH4) > 1.00001 {
+		t.Error("1 mg/L of NH4 is 0.776484 mg/L of N")
+	}
+}
