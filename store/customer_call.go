@@ -75,13 +75,9 @@ func (db *DB) CustomerCall(ctx context.Context, id string, today q.Date) (custom
 		rows, err = tx.Query(ctx, `WITH `+whereTanksAre+` SELECT g.visit, t.name, g.document, g.given_at
 			FROM home JOIN site s ON s.id = home.site JOIN tank t ON t.id = home.tank
 			CROSS JOIN LATERAL (SELECT visit, document, given_at FROM sheet WHERE tank = t.id ORDER BY given_at DESC LIMIT 1) g
-			WHERE s.customer = $2 ORDER BY g.given_at DESC LIMIT 1`, tx.Now, id)
-		sheets, err := collect(rows, err, scanSheetLine)
-		if err != nil {
+			WHERE s.customer = $2 AND t.state <> 'ended' ORDER BY g.given_at DESC, t.sort_key COLLATE "C", t.id`, tx.Now, id)
+		if call.Sheets, err = collect(rows, err, scanSheetLine); err != nil {
 			return err
-		}
-		if len(sheets) > 0 {
-			call.Sheet = q.Some(sheets[0])
 		}
 		rows, err = tx.Query(ctx, contactNoteSelect, id, notesShown+1)
 		call.Notes, err = collect(rows, err, scanContactNote)

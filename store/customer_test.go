@@ -256,8 +256,8 @@ func TestCustomerCallGathersWhatOneWantsToKnow(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if g := call.Sheet; !g.OK || g.V.TankName != "River" || g.V.Document != "sheet of 2026-11-15" || !g.V.GivenAt.Equal(p.Now().AddDate(0, 0, -8)) {
-		t.Errorf("the newest sheet given is %+v", g)
+	if g := call.Sheets; len(g) != 2 || g[0].TankName != "River" || g[0].Document != "sheet of 2026-11-15" || !g[0].GivenAt.Equal(p.Now().AddDate(0, 0, -8)) || g[1].TankName != "Nano 2" {
+		t.Errorf("the newest sheet of each tank is %+v", g)
 	}
 	if len(call.Sites) != 1 || call.Sites[0].ID != mill || len(call.Tanks) != 2 {
 		t.Fatalf("sites %+v, tanks %+v", call.Sites, call.Tanks)

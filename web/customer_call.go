@@ -36,7 +36,7 @@ func (p customerPages) drawCall(r *http.Request, call customer.Call) func(view.F
 			Edit: view.Link{Label: "Change what is kept", Href: path + "/edit"}, AddSite: view.Link{Label: "Add a site", Href: path + "/sites/new"},
 			BringBack: view.Post{Label: "Bring back", Action: path + "/bring-back"},
 			Standing:  p.standing(r, call),
-			Tanks:     tankRows(r, p.today(r), call.Tanks, len(call.Sites) > 1),
+			Tanks:     tankRows(r, p.today(r), call.Tanks, len(call.Sites) > 1, false),
 			Said:      noteRows(when, call.Notes),
 		}
 		if id := f.Values.Get("id"); id != "" {
@@ -91,12 +91,13 @@ func (p customerPages) standing(r *http.Request, call customer.Call) view.CallSt
 			break
 		}
 	}
-	if g := call.Sheet; g.OK {
-		st.Sheet = view.SheetRow{Text: "Care sheet for " + g.V.TankName + ", " + when.DayOf(g.V.GivenAt), Href: "/visits/" + g.V.Visit + "/sheet"}
+	for _, g := range call.Sheets {
+		row := view.SheetRow{Text: "Care sheet for " + g.TankName + ", " + when.DayOf(g.GivenAt), Href: "/visits/" + g.Visit + "/sheet"}
 		// A sheet that cannot be read is still there to be opened.
-		if s, err := wire.DecodeSheet([]byte(g.V.Document)); err == nil {
-			st.Sheet.Top = s.Top
+		if s, err := wire.DecodeSheet([]byte(g.Document)); err == nil {
+			row.Top = s.Top
 		}
+		st.Sheets = append(st.Sheets, row)
 	}
 	for _, a := range call.Away {
 		st.Away = append(st.Away, awayText(when, a, today))
@@ -150,8 +151,8 @@ func awayText(when view.Local, a customer.Away, today q.Date) view.AwayRow {
 }
 
 // tankRows are the tanks in the order of the store, with their site's name where
-// there are several.
-func tankRows(r *http.Request, today q.Date, tanks []customer.TankLine, sites bool) []view.TankRow {
+// there are several, and when a care sheet was given where that is wanted.
+func tankRows(r *http.Request, today q.Date, tanks []customer.TankLine, sites, sheets bool) []view.TankRow {
 	when, day := local(r), dayIn(r)
 	var out []view.TankRow
 	for _, t := range tanks {
@@ -168,7 +169,7 @@ func tankRows(r *http.Request, today q.Date, tanks []customer.TankLine, sites bo
 		if on := t.Next(day); on.OK {
 			row.Next, row.Late = dueText(when, on.V, today), on.V < today
 		}
-		if t.SheetAt.OK {
+		if t.SheetAt.OK && sheets {
 			row.Sheet = when.DayOf(t.SheetAt.V)
 		}
 		out = append(out, row)

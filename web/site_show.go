@@ -42,7 +42,7 @@ func (p sitePages) drawSite(w http.ResponseWriter, r *http.Request, status int, 
 	path := sitePath(s.ID)
 	body := p.card(r, s)
 	body.Form = f
-	body.Tanks = tankRows(r, today, tanks, false)
+	body.Tanks = tankRows(r, today, tanks, false, true)
 	body.Keys, body.AddKey = keyRows(r, keys, false), path+"/keys"
 	if !s.ArchivedAt.OK {
 		body.NewTank = view.Link{Label: "Add a tank", Href: "/tanks/new?site=" + s.ID}

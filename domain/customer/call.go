@@ -13,10 +13,10 @@ type Call struct {
 	Tanks     []TankLine // in the order of the sites, then by name
 	Away      []Away     // under way or to come, the next first
 	Problems  []ProblemLine
-	Sheet     q.Opt[SheetLine] // the newest care sheet given for any of the tanks
-	Notes     []ContactNote    // the newest first
-	MoreNotes bool             // there are older ones
-	NoteID    string           // for the note of this call, so that it is kept once
+	Sheets    []SheetLine   // the newest care sheet given for each tank, the newest first
+	Notes     []ContactNote // the newest first
+	MoreNotes bool          // there are older ones
+	NoteID    string        // for the note of this call, so that it is kept once
 }
 
 // TankLine is how one tank of a site stands.

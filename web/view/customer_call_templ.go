@@ -36,14 +36,14 @@ func (p Phone) href() templ.SafeURL { return templ.URL("tel:" + p.Number) }
 type CallStanding struct {
 	LastVisit      string
 	WeSaid, SaidOn string
-	Sheet          SheetRow
+	Sheets         []SheetRow
 	Next           string
 	Late           bool
 	Problems       []ProblemRow
 	Away           []AwayRow
 }
 
-// SheetRow is the newest care sheet given; Top is its opening sentence.
+// SheetRow is the newest care sheet given for a tank; Top is its opening sentence.
 type SheetRow struct{ Text, Href, Top string }
 
 // ProblemRow is a problem of a tank; Closed is a day, empty while it is open.
@@ -700,20 +700,20 @@ func standing(s CallStanding) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		if s.Sheet.Text != "" {
+		for _, x := range s.Sheets {
 			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 52, "<p>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			if s.Sheet.Top != "" {
+			if x.Top != "" {
 				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 53, "“")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 				var templ_7745c5c3_Var31 string
-				templ_7745c5c3_Var31, templ_7745c5c3_Err = templ.JoinStringErrs(s.Sheet.Top)
+				templ_7745c5c3_Var31, templ_7745c5c3_Err = templ.JoinStringErrs(x.Top)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/customer_call.templ`, Line: 180, Col: 22}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/customer_call.templ`, Line: 180, Col: 16}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var31))
 				if templ_7745c5c3_Err != nil {
@@ -724,14 +724,14 @@ func standing(s CallStanding) templ.Component {
 					return templ_7745c5c3_Err
 				}
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 55, "<a href=\"")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 55, "<a class=\"line\" href=\"")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var32 string
-			templ_7745c5c3_Var32, templ_7745c5c3_Err = templruntime.NewAttributeExpression(s.Sheet.Href).ResolveURL(ctx)
+			templ_7745c5c3_Var32, templ_7745c5c3_Err = templruntime.NewAttributeExpression(x.Href).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/customer_call.templ`, Line: 182, Col: 27}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/customer_call.templ`, Line: 182, Col: 34}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var32)
 			if templ_7745c5c3_Err != nil {
@@ -742,9 +742,9 @@ func standing(s CallStanding) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var33 string
-			templ_7745c5c3_Var33, templ_7745c5c3_Err = templ.JoinStringErrs(s.Sheet.Text)
+			templ_7745c5c3_Var33, templ_7745c5c3_Err = templ.JoinStringErrs(x.Text)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/customer_call.templ`, Line: 182, Col: 44}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/customer_call.templ`, Line: 182, Col: 45}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var33))
 			if templ_7745c5c3_Err != nil {
@@ -755,7 +755,7 @@ func standing(s CallStanding) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		if s.WeSaid == "" && s.Sheet.Text == "" {
+		if s.WeSaid == "" && len(s.Sheets) == 0 {
 			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 58, "<span class=\"quiet\">nothing noted</span>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err

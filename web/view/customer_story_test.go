@@ -34,7 +34,7 @@ func placeStories() []story {
 		Pager: view.Pager{Page: 2, Pages: 3, First: 51, Last: 100, Total: 120, Noun: "customers", Previous: "?page=1", Next: "?page=3"}}
 	full := view.CustomerCall{
 		Name: long, Email: long + "@example.org", Notes: text, Phones: []view.Phone{{Text: "+353 1 555 0142", Number: "+35315550142"}, {Text: long, Number: "1"}},
-		Standing: view.CallStanding{LastVisit: text, WeSaid: text, SaidOn: "Tue 24 Nov 2026", Sheet: view.SheetRow{Text: "Care sheet for River bend, Mon 9 Nov 2026", Href: "/visits/1/sheet", Top: text}, Next: "Sun 22 Nov 2026", Late: true, Problems: []view.ProblemRow{problem, problem}, Away: []view.AwayRow{away}},
+		Standing: view.CallStanding{LastVisit: text, WeSaid: text, SaidOn: "Tue 24 Nov 2026", Sheets: []view.SheetRow{{Text: "Care sheet for River bend, Mon 9 Nov 2026", Href: "/visits/1/sheet", Top: text}, {Text: "Care sheet for Nano, Mon 9 Nov 2026", Href: "/visits/2/sheet"}}, Next: "Sun 22 Nov 2026", Late: true, Problems: []view.ProblemRow{problem, problem}, Away: []view.AwayRow{away}},
 		Tanks:    []view.TankRow{tank, tank}, Sites: []view.SiteRow{{Name: long, Href: "/sites/1", Where: text, Times: text}}, Said: []view.NoteRow{note, {When: "Tue", Who: "Ilo"}},
 		Older: &link, Form: wrong("they_said", "we_said"), NoteAction: "/customers/1/notes", Edit: link, AddSite: link, Archive: &post, Erase: &link,
 	}
