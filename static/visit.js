@@ -284,9 +284,9 @@
       await house.outbox.drop(item.revision);
       const faults = out.said.faults ?? [];
       tell(`Kept on this tablet, ${page.wall().time}`);
-      page.showFaults(faults);
       page.says(faults.length === 1 ? `Not kept yet. ${faults[0].text}` : `Not kept yet: ${faults.length} things need another look. All you typed is still here.`,
         "Show me", () => (form.querySelector(".fault")?.scrollIntoView({ block: "center" })), true);
+      page.showFaults(faults);
       says.scrollIntoView({ block: "center" });
       return;
     }
