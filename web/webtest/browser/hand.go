@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 )
 
 // Tap touches the element that a CSS selector finds, in its middle, after
@@ -40,8 +41,10 @@ func (b *Tab) TapTextTo(text string) {
 func (b *Tab) leave(act func()) {
 	b.t.Helper()
 	Eval[bool](b, "window.stillHere = true")
+	b.mute(true)
 	act()
 	b.Until("!window.stillHere && document.readyState === 'complete'")
+	b.mute(false)
 }
 
 type place struct {
@@ -50,11 +53,10 @@ type place struct {
 }
 
 // where finds the middle of an element and what would be hit there.
-const where = `(async selector => {
+const where = `(selector => {
 	const el = document.querySelector(selector);
 	if (!el) return { Why: "there is none" };
 	el.scrollIntoView({ block: "center", inline: "nearest", behavior: "instant" });
-	await new Promise(done => setTimeout(done));
 	const box = el.getBoundingClientRect();
 	if (box.width === 0 || box.height === 0) return { Why: "it cannot be seen" };
 	const x = box.x + box.width / 2, y = box.y + box.height / 2;
@@ -136,3 +138,49 @@ func (b *Tab) Attr(selector, name string) string {
 	b.t.Helper()
 	return Eval[string](b, "document.querySelector(%s)?.getAttribute(%s) ?? ''", selector, name)
 }
+
+// Press presses one key, such as kb.Tab.
+func (b *Tab) Press(key string) {
+	b.t.Helper()
+	b.do("press a key", chromedp.KeyEvent(key))
+}
+
+// TabTo presses the tabulator until what a selector finds has the focus. What
+// lies on the way must show its focus and lie in sight; what does not is told
+// once the way is done.
+func (b *Tab) TabTo(selector string) {
+	b.t.Helper()
+	for range 400 {
+		b.Press(kb.Tab)
+		at := Eval[struct {
+			There         bool
+			What, Trouble string
+		}](b, focus, selector)
+		if at.Trouble != "" {
+			b.t.Errorf("on the way to %s: %s: %s", selector, at.What, at.Trouble)
+		}
+		if at.There {
+			return
+		}
+	}
+	b.t.Fatalf("%s is not reached by the tabulator", selector)
+}
+
+// focus says whether the focus is where it should be, and whether a person sees
+// where it is.
+const focus = `(selector => {
+	const el = document.activeElement;
+	const out = { There: el.matches(selector), What: el.outerHTML.slice(0, 120), Trouble: "" };
+	if (el === document.body) return out;
+	const face = el.closest("label")?.querySelector(".tile-face") ?? el;
+	const seen = x => { const s = getComputedStyle(x); return s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 2; };
+	if (!seen(el) && !seen(face)) out.Trouble = "its focus cannot be seen";
+	const box = face.getBoundingClientRect();
+	const x = Math.min(Math.max(box.x + box.width / 2, 1), innerWidth - 1), y = box.y + box.height / 2;
+	if (y < 0 || y > innerHeight) out.Trouble = "it has the focus outside the screen";
+	else {
+		const hit = document.elementFromPoint(x, y);
+		if (hit && hit.closest(".foot, .rail") && !el.closest(".foot, .rail")) out.Trouble = "it has the focus under " + hit.outerHTML.slice(0, 80);
+	}
+	return out;
+})(%s)`

@@ -40,8 +40,16 @@ func (b *Tab) Dark(dark bool) {
 		{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: "reduce"}}})
 }
 
-// NoScript keeps the page's script from running, from the next page on.
-func (b *Tab) NoScript() {
+// NoScript keeps the script of every page from running, from the next page on.
+func (b *Tab) NoScript() { b.noScript = true }
+
+// mute turns script off while a page loads, where the tab is to be without it.
+// Afterwards what the test itself asks runs; the page's own has been passed over.
+func (b *Tab) mute(on bool) {
 	b.t.Helper()
-	call(b, "turn script off", emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+	if !b.noScript {
+		return
+	}
+	b.muted = on
+	call(b, "turn script off or on", emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: on})
 }

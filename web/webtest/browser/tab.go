@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/inspector"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
@@ -20,10 +21,14 @@ import (
 // fails the test.
 type Tab struct {
 	t      testing.TB
+	parent context.Context // of every tab beside this one
 	ctx    context.Context
 	end    context.CancelFunc
 	site   string
 	screen Screen
+
+	noScript bool // pages are to be without script
+	muted    bool // nothing that takes its time runs now
 
 	mu    sync.Mutex
 	wrong []string // what the console complained of
@@ -44,13 +49,17 @@ func (b *Browser) Tab(t testing.TB, site string, on Screen) *Tab {
 // Beside opens another tab of the same browser.
 func (b *Tab) Beside() *Tab {
 	b.t.Helper()
-	return open(b.t, b.ctx, b.site, b.screen)
+	var same []chromedp.ContextOption
+	if id := chromedp.FromContext(b.ctx).BrowserContextID; id != "" {
+		same = append(same, chromedp.WithExistingBrowserContext(id))
+	}
+	return open(b.t, b.parent, b.site, b.screen, same...)
 }
 
 func open(t testing.TB, parent context.Context, site string, on Screen, opts ...chromedp.ContextOption) *Tab {
 	t.Helper()
 	ctx, end := chromedp.NewContext(parent, opts...)
-	b := &Tab{t: t, ctx: ctx, end: end, site: site}
+	b := &Tab{t: t, parent: parent, ctx: ctx, end: end, site: site}
 	t.Cleanup(func() {
 		end()
 		for _, w := range b.wrong {
@@ -85,19 +94,29 @@ func (b *Tab) hear(said func(func(chromedp.ConsoleMessage, error) bool)) {
 	}
 }
 
-// Close closes the tab as a person does.
+// Close closes a tab as a person does. What Open opened holds the cookies and
+// the storage of the tabs beside it, and is left open to the end.
 func (b *Tab) Close() { b.end() }
 
-// Crash kills the tab's process; its page hears nothing of it.
+// Crash kills the tab's process; its page hears nothing of it. The tab is of no
+// more use.
 func (b *Tab) Crash() {
 	b.t.Helper()
-	ctx, cancel := context.WithTimeout(b.ctx, 5*time.Second)
-	defer cancel()
-	// There is nobody left to answer.
-	if _, err := chromedp.Call(ctx, page.Crash, cdp.Empty{}); err == nil {
+	crashed := make(chan struct{})
+	var once sync.Once
+	if err := chromedp.Listen(b.ctx, func(ev any) {
+		if _, is := ev.(*inspector.EventTargetCrashed); is {
+			once.Do(func() { close(crashed) })
+		}
+	}); err != nil {
+		b.t.Fatal(err)
+	}
+	go chromedp.Call(b.ctx, page.Crash, cdp.Empty{}) // nobody is left to answer
+	select {
+	case <-crashed:
+	case <-time.After(patience):
 		b.t.Fatal("the tab lives on")
 	}
-	b.end()
 }
 
 func (b *Tab) do(what string, steps ...chromedp.Action[chromedp.Void]) {
@@ -129,7 +148,9 @@ func (b *Tab) Go(address string) int {
 	}
 	ctx, cancel := context.WithTimeout(b.ctx, patience)
 	defer cancel()
+	b.mute(true)
 	res, err := chromedp.Run(ctx, chromedp.NavigateResponse(address))
+	b.mute(false)
 	if err != nil {
 		b.t.Fatalf("open %s: %v", address, err)
 	}
@@ -142,13 +163,18 @@ func (b *Tab) Go(address string) int {
 // Reload loads the page again.
 func (b *Tab) Reload() {
 	b.t.Helper()
+	b.mute(true)
 	b.do("reload", chromedp.Reload())
+	b.mute(false)
 }
 
-// Back goes back one page.
+// Back goes back one page. The browser may bring it back as it was left, and
+// then loads nothing.
 func (b *Tab) Back() {
 	b.t.Helper()
-	b.do("go back", chromedp.NavigateBack())
+	from := b.Path()
+	Eval[bool](b, "(history.back(), true)")
+	b.Until("location.href !== %s && document.readyState === 'complete'", b.site+from)
 }
 
 // Path is the address of the page without the site.
@@ -202,8 +228,12 @@ func (b *Tab) Until(expression string, args ...any) {
 // Within reports whether an expression becomes true in time.
 func (b *Tab) Within(limit time.Duration, expression string, args ...any) bool {
 	for deadline := time.Now().Add(limit); ; time.Sleep(40 * time.Millisecond) {
+		ask := "Promise.resolve(" + expression + ").then(Boolean)"
+		if b.muted {
+			ask = "Boolean(" + expression + ")"
+		}
 		// An error is a page that is on its way out: the next one is asked.
-		ok, err := eval[bool](b, limit, "!!("+expression+")", args...)
+		ok, err := eval[bool](b, limit, ask, args...)
 		if ok && err == nil {
 			return true
 		}

@@ -1,0 +1,107 @@
+package browser
+
+import (
+	"strings"
+	"testing"
+)
+
+// begin writes half a visit down, up to the middle of a word.
+func (b *Tab) begin() {
+	b.t.Helper()
+	b.tick("since", "nothing_new")
+	b.meter("temp.before", "24.7")
+	b.drops("kh.before", 3)
+	b.tick("work.water_change", "on")
+	b.Fill(`[name="work.water_change.litres"]`, "31")
+	b.Fill(`[name="note.inside"]`, "The outlet hums when the pu")
+	b.kept()
+}
+
+// begun fails unless the form holds what begin typed.
+func (b *Tab) begun(after string) {
+	b.t.Helper()
+	b.awake()
+	b.Until(`document.querySelector('[name="note.inside"]').value !== ""`)
+	for selector, want := range map[string]string{
+		`[name="note.inside"]`:                                        "The outlet hums when the pu",
+		`[name="work.water_change.litres"]`:                           "31",
+		`[name="work.water_change"]:checked`:                          "on",
+		`[name="since"]:checked`:                                      "nothing_new",
+		reading("kh.before") + " .drops input.figure":                 "3",
+		reading("temp.before") + " .way:not([disabled]) input.figure": "24.7",
+	} {
+		if !b.Has(selector) {
+			b.t.Errorf("%s: %s is lost", after, selector)
+		} else if got := b.Value(selector); got != want {
+			b.t.Errorf("%s: %s holds %q, want %q", after, selector, got, want)
+		}
+	}
+}
+
+// TestDraftOutlivesItsPage: what is typed is on the tablet before anything else
+// happens to it, and is sent as one visit.
+func TestDraftOutlivesItsPage(t *testing.T) {
+	d := shop(t)
+	tank := d.tank(t, "Conservatory")
+	before := d.count(t, `SELECT count(*) FROM visit WHERE tank = $1`, tank)
+	b := d.signedIn(t, d.Technician, Upright)
+	b.openVisit(tank)
+	b.begin()
+	key := b.Value(`[name="visit"]`)
+
+	b.Reload()
+	b.begun("a reload")
+	b.Go("/")
+	b.Until(`document.querySelector("[data-outbox]").innerText.includes("Conservatory: begun, not finished")`)
+	b.Back()
+	b.begun("going on and back")
+
+	second := b.Beside()
+	second.Go("/tanks/" + tank + "/visits/new")
+	second.Until(`document.getElementById("visit").inert`)
+	if said := second.Text("[data-says]"); !strings.Contains(said, "open in another tab") {
+		t.Errorf("a second tab says %q", said)
+	}
+	second.Close()
+
+	after := b.Beside()
+	b.Crash()
+	after.Go("/tanks/" + tank + "/visits/new")
+	after.begun("the tab's death")
+	if got := after.Value(`[name="visit"]`); got != key {
+		t.Errorf("the visit has another key: %s, was %s", got, key)
+	}
+	after.tick("leave.all", "checked")
+	if id := after.send(); id != key {
+		t.Errorf("sent as %s, begun as %s", id, key)
+	}
+	if n := d.count(t, `SELECT count(*) FROM visit WHERE tank = $1`, tank); n != before+1 {
+		t.Errorf("%d visits came of one", n-before)
+	}
+	after.openVisit(tank)
+	if got := after.Value(`[name="note.inside"]`); got != "" {
+		t.Errorf("what was sent is still a draft: %q", got)
+	}
+}
+
+// TestDraftOutlivesTheBrowser kills the whole browser without warning, as an
+// empty battery does.
+func TestDraftOutlivesTheBrowser(t *testing.T) {
+	d := shop(t)
+	tank := d.tank(t, "Top floor")
+	profile := Profile(t)
+	first := Launch(t, profile)
+	b := first.Tab(t, d.URL, Upright)
+	b.signIn(d.Technician)
+	b.openVisit(tank)
+	b.begin()
+	first.Kill(t)
+
+	b = Launch(t, profile).Tab(t, d.URL, Upright)
+	if status := b.Go("/tanks/" + tank + "/visits/new"); status != 200 || strings.HasPrefix(b.Path(), "/sign-in") {
+		// The cookie may not have reached the disk; the draft must have.
+		b.signIn(d.Technician)
+		b.Go("/tanks/" + tank + "/visits/new")
+	}
+	b.begun("the browser's death")
+}
