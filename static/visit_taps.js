@@ -38,7 +38,7 @@
     hand.type = "button";
     hand.className = "plain";
     hand.textContent = "by hand";
-    hand.setAttribute("aria-label", `${button.textContent}: type the time`);
+    hand.setAttribute("aria-label", `by hand: ${button.textContent}`);
     hand.addEventListener("click", () => {
       input.hidden = false;
       hand.remove();
