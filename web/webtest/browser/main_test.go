@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"scaperound/cmd/scaperound/demoshop"
-	"scaperound/domain/customer"
 	"scaperound/domain/quantity"
 	"scaperound/domain/share"
 	"scaperound/domain/staff"
@@ -98,26 +97,7 @@ func load(t testing.TB) demo {
 	}
 	site := webtest.Serve(t, db, func(c *web.Config) { c.LinkKey = key })
 	site.Owner, site.Technician = people[0], people[1]
-	d := demo{site, made}
-	if err := d.complete(ctx); err != nil {
-		t.Fatalf("complete the made-up shop: %v", err)
-	}
-	return d
-}
-
-// complete adds what a shop has and the made-up one has not, so that each page
-// has something to show.
-func (d demo) complete(ctx context.Context) error {
-	var site string
-	if err := d.DB.Pool().QueryRow(ctx, `SELECT id FROM site ORDER BY id LIMIT 1`).Scan(&site); err != nil {
-		return err
-	}
-	if _, err := d.DB.AddKey(ctx, d.Owner.ID, site, "B-17"); err != nil {
-		return err
-	}
-	today := quantity.DateOf(time.Now())
-	_, err := d.DB.AddAway(ctx, d.Owner.ID, customer.Away{Site: site, From: today + 9, To: today + 23, Why: "Summer break", StandIn: "Nessa from the bakery next door"})
-	return err
+	return demo{site, made}
 }
 
 // signedIn opens a fresh browser in which the person has signed in.
