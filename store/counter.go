@@ -26,6 +26,7 @@ func (db *DB) Counter(ctx context.Context, today q.Date) (counter.Counter, error
 	err := db.Snapshot(ctx, func(ctx context.Context, tx Tx) error {
 		b := &pgx.Batch{}
 		queueTrouble(b, &c, tx.Now)
+		queueOwnerTasks(b, &c)
 		queueHeld(b, &c)
 		queueKeysOut(b, &c)
 		queueMissed(b, &c, tx.Now)
@@ -98,6 +99,35 @@ func pressing(a care.Assessment) say.Sentence {
 		}
 	}
 	return a.Top
+}
+
+// queueOwnerTasks reads the tasks that only the owner can answer.
+func queueOwnerTasks(b *pgx.Batch, c *counter.Counter) {
+	const sql = `
+SELECT task.id, tank.id, tank.name, coalesce(customer.id::text, ''), coalesce(customer.name, ''), coalesce(customer.phones, '{}'), task.opened_at, task.document
+FROM task
+JOIN tank ON tank.id = task.tank
+LEFT JOIN LATERAL (SELECT site FROM tank_site s WHERE s.tank = tank.id ORDER BY since DESC LIMIT 1) here ON true
+LEFT JOIN site ON site.id = here.site
+LEFT JOIN customer ON customer.id = site.customer
+WHERE task.state = 'open' AND task.who = 'owner'
+ORDER BY task.opened_at, task.id
+LIMIT $1`
+	b.Queue(sql, counterRows).Query(func(rows pgx.Rows) error {
+		for rows.Next() {
+			var t counter.Task
+			var document string
+			err := rows.Scan(&t.ID, &t.Tank, &t.TankName, &t.Customer, &t.CustomerName, &t.Phones, &t.Opened, &document)
+			if err != nil {
+				return err
+			}
+			if t.Task, err = wire.DecodeTask([]byte(document)); err != nil {
+				return err
+			}
+			c.Tasks = append(c.Tasks, t)
+		}
+		return rows.Err()
+	})
 }
 
 func queueHeld(b *pgx.Batch, c *counter.Counter) {

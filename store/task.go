@@ -180,7 +180,8 @@ func (b *taskBook) settle(a *care.Assessment, evaluation string, at time.Time) {
 		wanted[n.Key()] = true
 	}
 	for _, t := range b.byID {
-		if t.state == "open" && !wanted[t.Key()] {
+		// What a person has to answer for stays until they do.
+		if t.state == "open" && !wanted[t.Key()] && t.Action != care.PhoneCustomer {
 			t.state, t.closedAt = "withdrawn", q.Some(at)
 			b.touch(t)
 		}

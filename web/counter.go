@@ -41,7 +41,7 @@ func counterParts(c counter.Counter, l view.Local, units say.Units) view.Counter
 			out.Parts = append(out.Parts, view.CounterPart{Title: title, Rows: rows})
 		}
 	}
-	var phone, held, extra, keys, missed, late []view.CounterRow
+	var phone, tasks, held, extra, keys, missed, late []view.CounterRow
 	for _, x := range c.Phone {
 		row := view.CounterRow{Name: x.CustomerName + ", " + x.TankName, Href: customerPath(x.Customer), Why: say.Render(x.Why, units),
 			Now: x.Urgency == care.Now, Side: l.DayOf(x.Performed)}
@@ -49,6 +49,14 @@ func counterParts(c counter.Counter, l view.Local, units say.Units) view.Counter
 			row.Phones = append(row.Phones, view.Phone{Text: n, Number: dial(n)})
 		}
 		phone = append(phone, row)
+	}
+	for _, x := range c.Tasks {
+		row := view.CounterRow{Name: x.CustomerName + ", " + x.TankName, Href: "/tanks/" + x.Tank, Why: taskText(x.Task, units), Side: l.DayOf(x.Opened),
+			Done: &view.Post{Label: "Done", Action: "/tasks/" + x.ID + "/done"}}
+		for _, n := range x.Phones {
+			row.Phones = append(row.Phones, view.Phone{Text: n, Number: dial(n)})
+		}
+		tasks = append(tasks, row)
 	}
 	for _, x := range c.Held {
 		held = append(held, view.CounterRow{Name: x.TankName + ", " + x.CustomerName, Href: "/visits/" + x.Visit + "/sheet",
@@ -72,6 +80,7 @@ func counterParts(c counter.Counter, l view.Local, units say.Units) view.Counter
 		late = append(late, view.CounterRow{Name: x.TankName + ", " + x.Customer, Href: "/tanks/" + x.Tank, Why: x.SiteName, Side: "was due " + l.Day(x.Due)})
 	}
 	add("To phone", phone)
+	add("For you alone", tasks)
 	add("Sheets held back", held)
 	add("Extra visits wanted", extra)
 	add("Stops without a visit", missed)

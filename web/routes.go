@@ -83,6 +83,7 @@ func (s *shell) table() []route {
 	problems := problemPages{s, s.cfg.Store}
 	health := health{s.cfg.Store}
 	visits := visitPages{s, s.cfg.Store, s.cfg.Store, s.cfg.Store}
+	tasks := taskPages{s, s.cfg.Store}
 	round := roundPages{s, s.cfg.Store, s.cfg.Store}
 	return []route{
 		{Method: get, Pattern: "/healthz", Access: anyone, Handler: health.process},
@@ -109,6 +110,7 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/tanks/{tank}/link/renew", Access: owners, Handler: visits.renewLink},
 		{Method: get, Pattern: "/s/{token}", Access: byLink, Handler: visits.byLink},
 		{Method: get, Pattern: "/s/{token}/print", Access: byLink, Handler: visits.byLink},
+		{Method: post, Pattern: "/tasks/{task}/done", Access: owners, Handler: tasks.answered},
 		{Method: get, Pattern: "/counter", Access: owners, Handler: counter.show},
 
 		{Method: get, Pattern: "/sign-in", Access: anyone, Handler: in.page},

@@ -6,8 +6,11 @@ import (
 	"strings"
 	"testing"
 
+	"scaperound/domain/care"
 	q "scaperound/domain/quantity"
+	"scaperound/domain/share"
 	"scaperound/domain/tank"
+	"scaperound/domain/wire"
 	"scaperound/store"
 	"scaperound/web/webtest"
 )
@@ -124,6 +127,34 @@ func TestASheetThatWasNotSeenIsNotGiven(t *testing.T) {
 	if err := p.DB.Pool().QueryRow(t.Context(), `SELECT count(*) FROM sheet`).Scan(&count); err != nil || count != 0 {
 		t.Errorf("%d sheets were given (%v)", count, err)
 	}
+}
+
+func TestTheOwnerAnswersHerOwnTask(t *testing.T) {
+	p := newPond(t)
+	v := p.SignIn(t, p.Technician)
+	v.Post("/tanks/"+p.tank+"/visits", p.visitForm()...).Wants(http.StatusSeeOther)
+	e, err := p.DB.EvaluationOf(t.Context(), id(1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	task := wire.EncodeTask(care.PhoneTask(care.Sheet{Day: q.NewDate(2026, 11, 24)}, care.Sheet{Customer: "Millrace Coffee"}))
+	if _, err := p.DB.GiveSheet(t.Context(), share.Release{Visit: id(1), Evaluation: e.ID, Document: "{}", Wire: "1", By: p.Technician.ID, Phone: string(task)}); err != nil {
+		t.Fatal(err)
+	}
+	o := p.SignIn(t, p.Owner)
+	counter := o.Get("/counter").Wants(http.StatusOK)
+	if text := counter.Text("main"); !strings.Contains(text, "the new one changes an amount") {
+		t.Fatalf("the counter says %q", text)
+	}
+	done := counter.Attr(`form[action^="/tasks/"]`, "action")
+	v.Post(done).Wants(http.StatusForbidden)
+	after := o.Follow(o.Post(done).Wants(http.StatusSeeOther))
+	if text := after.Text(".rows"); strings.Contains(text, "changes an amount") {
+		t.Error("a task that is done is still there")
+	}
+	o.Post(done).Wants(http.StatusNotFound)
+	o.Post(after.Attr(`.notice form`, "action"), "back", "1").Wants(http.StatusSeeOther)
+	o.Get("/counter").One(`form[action="` + done + `"]`)
 }
 
 func TestADeathIsReleasedByTheOwner(t *testing.T) {

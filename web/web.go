@@ -51,6 +51,7 @@ type Store interface {
 	siteStore
 	searchStore
 	visitStore
+	taskStore
 	linkStore
 	roundStore
 	stopStore

@@ -14,6 +14,7 @@ import (
 // Counter is the owner's first page.
 type Counter struct {
 	Phone   []Line // trouble that nobody has spoken about with the customer since
+	Tasks   []Task // what only the owner can answer
 	Held    []Held
 	Extra   []Line // extra visits that the judgement asks for
 	KeysOut []Key
@@ -34,6 +35,14 @@ type Line struct {
 	On                     q.Opt[q.Date] // of an extra visit
 }
 
+// Task is an open task of the owner's own.
+type Task struct {
+	ID, Tank, TankName, Customer, CustomerName string
+	Phones                                     []string
+	Opened                                     time.Time
+	Task                                       care.Task
+}
+
 // Held is a care sheet that waits for the owner.
 type Held struct {
 	Visit, Tank, TankName, CustomerName string
@@ -50,5 +59,5 @@ type Key struct {
 
 // Quiet reports whether nothing waits.
 func (c Counter) Quiet() bool {
-	return len(c.Phone)+len(c.Held)+len(c.Extra)+len(c.KeysOut)+len(c.Missed)+len(c.Overdue) == 0
+	return len(c.Phone)+len(c.Tasks)+len(c.Held)+len(c.Extra)+len(c.KeysOut)+len(c.Missed)+len(c.Overdue) == 0
 }
