@@ -44,7 +44,7 @@ func (p profilePages) show(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	units, when := reads(r), local(r)
-	body := view.ProfilePage{About: rec.About, CanEdit: isOwner(r), Archived: rec.Archived, EditHref: profilePath(rec.ID) + "/edit"}
+	body := view.ProfilePage{About: rec.About, CanEdit: isOwner(r), Archived: rec.Archived, EditHref: profilePath(rec.ID) + "/edit", LikeHref: "/profiles/new?from=" + rec.ID}
 	if rec.Archived {
 		body.Archive = view.Post{Label: "Use it again", Action: profilePath(rec.ID) + "/restore"}
 	} else {
@@ -166,13 +166,16 @@ func (p profilePages) drawNew(r *http.Request) func(view.Form) (view.Frame, temp
 	}
 }
 
+// bandColumns are the ends of a band as the form's columns name them.
+var bandColumns = map[tank.BandEnd]string{tank.EndHardLo: "Harm under", tank.EndLo: "From", tank.EndHi: "To", tank.EndHardHi: "Harm over"}
+
 // bandForm is the form of bands, a row for each kind.
 func (p profilePages) bandForm(r *http.Request, f view.Form, action string, version int, theirs url.Values) view.ProfileForm {
 	body := view.ProfileForm{RecordForm: view.RecordForm{Form: f, Action: action, Version: version, Theirs: theirs}}
 	for _, k := range tank.BandKinds {
 		row := view.BandRow{Kind: kindTitle(k), Unit: typed.OfKind(k).Units(reads(r).System)[0].Sign()}
 		for _, e := range tank.BandEnds {
-			row.Ends = append(row.Ends, view.BandEnd{Name: tank.BandMeasure(k, e).Name, Label: kindTitle(k) + ", " + e.Title()})
+			row.Ends = append(row.Ends, view.BandEnd{Name: tank.BandMeasure(k, e).Name, Kind: kindTitle(k), Label: bandColumns[e]})
 		}
 		body.Rows = append(body.Rows, row)
 	}

@@ -57,6 +57,10 @@ func TestNewProfile(t *testing.T) {
 	}
 	w.owner.Post("/profiles", "name", "", "since", "", "kh.lo", "x").Wants(http.StatusUnprocessableEntity)
 	w.tech.Post("/profiles", "name", "Mine", "since", today(t), "kh.lo", "3").Wants(http.StatusForbidden)
+	like := w.owner.Get("/profiles/new?from=" + strings.TrimPrefix(path, "/profiles/")).Wants(http.StatusOK)
+	if like.Attr(`input[name="kh.hi"]`, "value") != "6" || like.Attr("#f-name", "value") != "" {
+		t.Error("another like it opens with its bands and without its name")
+	}
 	w.owner.Post(path + "/archive").Wants(http.StatusSeeOther)
 	if got := w.owner.Get("/profiles").Text("main"); !strings.Contains(got, "No longer offered") {
 		t.Error("an archived profile looks like the rest")

@@ -26,9 +26,6 @@ var BandEnds = []BandEnd{EndHardLo, EndLo, EndHi, EndHardHi}
 
 var endWords = map[BandEnd]string{EndHardLo: "the lower hard end", EndLo: "the lower end", EndHi: "the upper end", EndHardHi: "the upper hard end"}
 
-// Title is the end in words.
-func (e BandEnd) Title() string { return endWords[e] }
-
 func (b *Band) end(e BandEnd) *q.Opt[float64] {
 	switch e {
 	case EndHardLo:

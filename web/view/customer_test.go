@@ -7,9 +7,9 @@ import (
 	"scaperound/web/webtest"
 )
 
-func placePage(t *testing.T, name string) *webtest.Answer {
+func storyPage(t *testing.T, name string) *webtest.Answer {
 	t.Helper()
-	for _, s := range placeStories() {
+	for _, s := range storybook() {
 		if s.name == name {
 			return webtest.Parse(t, render(t, s))
 		}
@@ -19,7 +19,7 @@ func placePage(t *testing.T, name string) *webtest.Answer {
 }
 
 func TestCallSaysWhatIsNotKnown(t *testing.T) {
-	page := placePage(t, "call-empty")
+	page := storyPage(t, "call-empty")
 	if got := page.Text("dl dd"); got != "none yet\nnothing noted\nnot set\nnone\nnothing noted" {
 		t.Errorf("an empty call says %q", got)
 	}
@@ -30,21 +30,21 @@ func TestCallSaysWhatIsNotKnown(t *testing.T) {
 
 func TestTextsAreShownAsTheyWereTyped(t *testing.T) {
 	for _, name := range []string{"call-long", "site-long", "incidents-long", "problem", "search-nothing"} {
-		if n := len(placePage(t, name).Find("main b, main script")); n != 0 {
+		if n := len(storyPage(t, name).Find("main b, main script")); n != 0 {
 			t.Errorf("%s: typed text became %d elements", name, n)
 		}
 	}
 }
 
 func TestErasedPersonIsOfferedNothing(t *testing.T) {
-	page := placePage(t, "call-erased")
+	page := storyPage(t, "call-erased")
 	if n := len(page.Find("main form, main .button")); n != 0 || !strings.Contains(page.Text("main"), "was erased") {
 		t.Errorf("%d things to press on %q", n, page.Text("main"))
 	}
 }
 
 func TestTheWayInIsNotPrinted(t *testing.T) {
-	page := placePage(t, "access")
+	page := storyPage(t, "access")
 	if len(page.Find(".never-on-paper [name=alarm_code]")) != 1 || len(page.Find(".never-on-paper [name=note]")) != 1 || len(page.Find(".only-on-paper")) != 1 {
 		t.Error("how to get in would be printed")
 	}
@@ -59,7 +59,7 @@ func TestPlaceFormsShowFaultsAndOtherPeoplesChanges(t *testing.T) {
 		"away":                 {"from", "to", "why", "stand_in"},
 		"problem":              {"title", "belief", "next"},
 	} {
-		page := placePage(t, name)
+		page := storyPage(t, name)
 		for _, f := range fields {
 			if page.Text(`[id="f-`+f+`-fault"]`) == "" || page.Text(`[id="f-`+f+`-beside"]`) == "" {
 				t.Errorf("%s: nothing stands beside %s", name, f)
