@@ -45,6 +45,7 @@ func decide(v *View, a *Assessment) {
 	p.followUp(alone)
 	p.chooseInFamilies()
 	p.dropIdle()
+	p.dropExtra()
 	p.oneChangeAtATime()
 	p.order()
 	p.ceiling()
@@ -301,6 +302,25 @@ func (p *planner) dropIdle() {
 			return false
 		}
 		p.step("postponed", t.Action, say.S("plan.other_work"))
+		return true
+	})
+}
+
+// soon is how many days may pass until an agreed visit that makes an extra one
+// needless, where nothing presses.
+const soon = 4
+
+// dropExtra strikes out an extra visit where the agreed one is as near.
+func (p *planner) dropExtra() {
+	every := p.v.Setup.Agreement.EveryDays
+	if !every.OK || every.V > soon {
+		return
+	}
+	p.tasks = slices.DeleteFunc(p.tasks, func(t Task) bool {
+		if t.Action != "extra_visit" || t.Urgency.Level() <= Today.Level() {
+			return false
+		}
+		p.step("merged", t.Action, say.S("plan.visit_is_near"))
 		return true
 	})
 }

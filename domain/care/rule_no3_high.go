@@ -7,7 +7,7 @@ import (
 
 var ruleNO3High = Rule{
 	Meta: Meta{
-		ID: "no3_high", Title: "Nitrate above what the animals are kept at", System: Nutrients, Evidence: "B",
+		ID: "no3_high", Title: "Nitrate above what the animals are kept at", System: Water, Evidence: "B",
 		Why:    "What the animals bear beats a dosing plan that does not limit the plants. A neglected tank is brought down in small steps, because its salts fall with it.",
 		Source: "Camargo et al. 2005; the guides per group are practice",
 	},
@@ -33,17 +33,8 @@ var ruleNO3High = Rule{
 			f.Wishes = ban(RankAnimals, "why.nitrate_of_animals", "dose_no3", "more_of_all")
 			return found(f)
 		}
-		neglected := v.Has("changes_stopped", "changes_small_and_rare")
-		change := changeKind{Action: "wc_30_50"}
-		if v.Fact("tan_present") {
-			change = v.changeUnderAmmonia("wc_30_50")
-		} else if neglected || v.Fact("salts_differ") {
-			change = changeKind{Action: "wc_many_small"}
-		}
 		f.Wishes = all(
-			when(change.Action != "wc_many_small" || v.Fact("tan_present"), v.changeWishes(change, "why.small_steps")),
-			when(change.Action == "wc_many_small" && !v.Fact("tan_present"), all(do(RankAnimals, "wc_many_small", "gh_change_slow"),
-				ban(RankAnimals, "why.small_steps", "wc_large_once", "wc_50_repeat", "wc_30_50"))),
+			v.nitrateChange(),
 			when(v.believed("overload") || v.Weight("overload") >= 0.15, do(RankAnimals, "feed_less")),
 			when(r.Value > 1.5*hi, do(RankAnimals, "no_new_animals")),
 			when(!v.Source(q.Nitrate).OK, do(RankAnimals, "test_source")),
@@ -52,9 +43,25 @@ var ruleNO3High = Rule{
 			ban(RankAnimals, "why.animals_first", "add_animals"),
 			ban(RankAnimals, "why.bacteria_live_there", "media_replace_all"),
 		)
-		f.Wishes = expecting(f.Wishes, change.Action, &Expectation{Kind: q.Nitrate, Lo: 0, Hi: hi, Days: 14})
+		f.Wishes = expecting(f.Wishes, "wc_30_50", &Expectation{Kind: q.Nitrate, Lo: 0, Hi: hi, Days: 14})
 		return found(f)
 	},
+}
+
+// nitrateChange is the change that brings nitrate down: as ammonia allows it, in
+// small steps where the tank was neglected or differs much from its source, or
+// where KH is gone and nobody knows the ammonia.
+func (v *View) nitrateChange() []Wish {
+	_, tanRead := v.Tank(q.TAN)
+	switch {
+	case v.Fact("tan_present"):
+		return v.changeWishes(v.changeUnderAmmonia("wc_30_50"), "why.ph_up_frees_ammonia")
+	case v.Animals && v.Fact("kh_gone") && !tanRead:
+		return v.changeWishes(changeKind{Action: "wc_many_small"}, "why.ph_up_frees_ammonia")
+	case v.Has("changes_stopped", "changes_small_and_rare") || v.Fact("salts_differ"):
+		return all(do(RankAnimals, "wc_many_small", "gh_change_slow"), ban(RankAnimals, "why.small_steps", "wc_large_once", "wc_50_repeat", "wc_30_50"))
+	}
+	return v.changeWishes(changeKind{Action: "wc_30_50"}, "why.small_steps")
 }
 
 // expecting sets what an action ought to bring about.

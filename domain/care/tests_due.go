@@ -40,7 +40,10 @@ func testsDue(v *View) []TestDue {
 		if v.Fact("tan_present") {
 			harm = 8
 		}
-		if v.Fact("young_tank") || v.Fact("tan_present") || v.Fact("disturbed") {
+		if _, read := v.Tank(q.TAN); v.Fact("kh_gone") && !read {
+			harm = 8 // nothing may be lifted before it is known
+		}
+		if v.Fact("young_tank") || v.Fact("tan_present") || v.Fact("disturbed") || harm > 4 {
 			add(q.TAN, visit.Before, harm, 14, "due.tan")
 		} else {
 			add(q.TAN, visit.Before, harm, 56, "due.tan_spot")

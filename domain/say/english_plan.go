@@ -8,8 +8,9 @@ var englishPlan = map[string]string{
 	"plan.one_change": "one change at a time, so that we see what it does", "plan.ceiling": "a list of {n} is as long as gets done; this one waits",
 	"plan.renewed": "still called for", "plan.done_now": "done at this visit; the readings are from before", "plan.done_wished_again": "done, and the readings still ask for it",
 	"plan.declined": "the customer declined it", "plan.not_needed": "found not to be needed", "plan.banned_now": "what was read or seen now speaks against it",
-	"plan.settled": "looked again; no longer called for",
-	"task.do":      "{action}.", "task.leave_list": "Left open, to be finished now: {item}.",
+	"plan.settled":       "looked again; no longer called for",
+	"plan.visit_is_near": "the agreed visit is as near",
+	"task.do":            "{action}.", "task.leave_list": "Left open, to be finished now: {item}.",
 	"refused.never": "not something that this product advises",
 
 	"state.in_band": "in band", "state.low": "low", "state.high": "high", "state.borderline": "borderline", "state.retest": "retest", "state.not_due": "not due",
