@@ -349,6 +349,7 @@
     } else if (!form.querySelector(".faults")) {
       await restore();
     }
+    if (canKeep) await page.clocks.others(key);
     document.querySelector("[data-foot]").hidden = false;
     form.addEventListener("input", () => {
       page.changed();

@@ -9,6 +9,7 @@
   const page = ((globalThis.scaperound ??= {}).page ??= {});
   const faces = document.querySelector("[data-clock-faces]");
   let clocks = []; // {name, label, end, rung}
+  let elsewhere = []; // the same of this person's other tanks, each with its draft's key
   let awake = null;
   let audio = null;
 
@@ -18,6 +19,24 @@
       clocks = Array.isArray(list) ? list : [];
       draw();
     },
+    // A test of one tank stands while one works at another.
+    others: async (mine) => {
+      const house = globalThis.scaperound;
+      elsewhere = (await house.drafts.all())
+        .filter((d) => d.key !== mine && d.person === house.person())
+        .flatMap((d) => (d.clocks ?? []).map((c) => ({ ...c, label: `${d.name}: ${c.label}`, key: d.key, page: d.page })));
+      draw();
+    },
+  };
+
+  // stopElsewhere takes a clock out of another tank's draft.
+  const stopElsewhere = async (c) => {
+    elsewhere = elsewhere.filter((x) => x !== c);
+    draw();
+    const draft = await globalThis.scaperound.drafts.get(c.key);
+    if (!draft) return;
+    await globalThis.scaperound.drafts.put({ ...draft, clocks: (draft.clocks ?? []).filter((x) => x.name !== c.name) });
+    if (Date.now() >= c.end) location.href = `${c.page}#r-${c.name}`;
   };
 
   const changed = () => {
@@ -25,11 +44,13 @@
     draw();
   };
 
+  const running = () => [...clocks, ...elsewhere];
+
   const stayAwake = async () => {
     if (!("wakeLock" in navigator)) return;
     try {
-      if (clocks.length > 0 && document.visibilityState === "visible") awake ??= await navigator.wakeLock.request("screen");
-      else if (clocks.length === 0 && awake) {
+      if (running().length > 0 && document.visibilityState === "visible") awake ??= await navigator.wakeLock.request("screen");
+      else if (running().length === 0 && awake) {
         await awake.release();
         awake = null;
       }
@@ -63,7 +84,7 @@
 
   const draw = () => {
     faces.replaceChildren();
-    for (const c of clocks) {
+    for (const c of running()) {
       const face = document.createElement("div");
       face.className = "clock-face";
       const name = document.createElement("span");
@@ -76,6 +97,10 @@
       stop.textContent = "Stop";
       stop.setAttribute("aria-label", `Stop the clock of ${c.label}`);
       stop.addEventListener("click", () => {
+        if (c.key) {
+          stopElsewhere(c);
+          return;
+        }
         const over = Date.now() >= c.end;
         clocks = clocks.filter((x) => x !== c);
         changed();
@@ -95,7 +120,7 @@
   };
 
   const tick = () => {
-    for (const c of clocks) {
+    for (const c of running()) {
       c.show?.();
       if (!c.rung && Date.now() >= c.end) {
         c.rung = true;

@@ -71,6 +71,22 @@
     });
   }
 
+  // A planned dose goes into the first row that is still empty.
+  for (const button of $$("[data-dose]")) {
+    button.hidden = false;
+    button.addEventListener("click", () => {
+      const box = button.closest("[data-rows]");
+      const empty = () => $$("[data-row]", box).find((r) => $$("input, select", r).every((x) => x.type === "hidden" || x.value === ""));
+      if (!empty()) page.addRow(box);
+      const row = empty();
+      if (!row) return;
+      $("select", row).value = button.dataset.dose;
+      const ml = $$("input", row).find((x) => x.name.endsWith(".ml"));
+      ml.value = button.dataset.ml;
+      typed(ml);
+    });
+  }
+
   // "Nothing new" and something new exclude each other; so do "all checked" and
   // single lines of the leave list.
   form.addEventListener("change", (e) => {

@@ -7,6 +7,7 @@ import (
 
 	q "scaperound/domain/quantity"
 	"scaperound/domain/visit"
+	"scaperound/domain/wire"
 )
 
 // DueTanks lists the tanks for which somebody should come by the day, the
@@ -40,4 +41,23 @@ func (db *DB) DueTanks(ctx context.Context, by q.Date, limit int) ([]visit.DueTa
 		return d, err
 	})
 	return list, asFault(err)
+}
+
+// BringFor is what the newest judgement of each tank says to bring along; ids
+// of the catalogue of words under "bring.".
+func (db *DB) BringFor(ctx context.Context, tanks []string) (map[string][]string, error) {
+	const sql = `SELECT DISTINCT ON (v.tank) v.tank, e.document FROM visit v JOIN evaluation e ON e.revision = v.head AND e.current
+		WHERE v.tank = ANY($1) AND v.withdrawn_at IS NULL ORDER BY v.tank, v.performed_at DESC, v.id DESC`
+	rows, err := db.pool.Query(ctx, sql, tanks)
+	if err != nil {
+		return nil, asFault(err)
+	}
+	out := map[string][]string{}
+	var tank, document string
+	_, err = pgx.ForEachRow(rows, []any{&tank, &document}, func() error {
+		a, err := wire.DecodeAssessment([]byte(document))
+		out[tank] = a.Next.Bring
+		return err
+	})
+	return out, asFault(err)
 }

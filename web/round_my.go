@@ -9,6 +9,7 @@ import (
 
 	"scaperound/domain/customer"
 	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
 	"scaperound/domain/visit"
 	"scaperound/static"
 	"scaperound/web/view"
@@ -18,6 +19,9 @@ import (
 type roundStore interface {
 	StopsOf(ctx context.Context, person string, from, to time.Time) ([]visit.Stop, error)
 	DueTanks(ctx context.Context, by q.Date, limit int) ([]visit.DueTank, error)
+	// BringFor is what to bring to each tank, as words' ids.
+	BringFor(ctx context.Context, tanks []string) (map[string][]string, error)
+	Keys(ctx context.Context) ([]customer.Key, error)
 }
 
 // stopStore keeps stops.
@@ -64,12 +68,59 @@ func (p roundPages) my(w http.ResponseWriter, r *http.Request) error {
 		v.Stops = append(v.Stops, stopLine(s, l))
 	}
 	v.Mine, v.Others = dueSites(due, in.Person.ID, today, l)
+	if err := p.carry(r, due, v.Mine); err != nil {
+		return err
+	}
 	for _, way := range p.menuOf(in.Person.Role, r.URL.Path) {
 		if way.Href != "/" {
 			v.Ways = append(v.Ways, way)
 		}
 	}
 	return p.page(w, r, http.StatusOK, view.Frame{Title: "My round", Lead: v.Day, Scripts: []string{static.Path("outbox.js")}, Styles: []string{static.Path("visit.css")}}, view.RoundBody(v))
+}
+
+// carry says for each site what to take along, and where its keys are.
+func (p roundPages) carry(r *http.Request, due []visit.DueTank, sites []view.RoundSite) error {
+	var ids []string
+	for _, d := range due {
+		ids = append(ids, d.Tank)
+	}
+	bring, err := p.round.BringFor(r.Context(), ids)
+	if err != nil {
+		return err
+	}
+	keys, err := p.round.Keys(r.Context())
+	if err != nil {
+		return err
+	}
+	for i := range sites {
+		site := &sites[i]
+		for _, d := range due {
+			if d.Site != site.Site {
+				continue
+			}
+			for _, id := range bring[d.Tank] {
+				if word, ok := say.WordFor("bring." + id); ok && !slices.Contains(site.Bring, word) {
+					site.Bring = append(site.Bring, word)
+				}
+			}
+		}
+		for _, k := range keys {
+			if k.Site == site.Site && !k.RetiredAt.OK {
+				line := "key " + k.Number
+				switch {
+				case k.Holder == who(r).Person.ID:
+					line += ", with you"
+				case k.HolderName != "":
+					line += ", with " + k.HolderName
+				default:
+					line += ", in the shop"
+				}
+				site.Keys = append(site.Keys, line)
+			}
+		}
+	}
+	return nil
 }
 
 func stopLine(s visit.Stop, l view.Local) view.RoundStop {

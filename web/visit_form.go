@@ -31,7 +31,7 @@ func visitScripts() []string {
 }
 
 // draw makes the visit's page from what is known of the tank and what was typed.
-func (p visitPages) draw(r *http.Request, b care.Before, kind visit.Kind, f view.Form) (view.Frame, templ.Component) {
+func (p visitPages) draw(r *http.Request, b care.Before, kind visit.Kind, f view.Form, others ...view.Link) (view.Frame, templ.Component) {
 	in := who(r)
 	now := p.cfg.Now()
 	zone := local(r).Zone
@@ -42,7 +42,7 @@ func (p visitPages) draw(r *http.Request, b care.Before, kind visit.Kind, f view
 	due := fields.due(kind)
 	v := view.VisitForm{
 		Form: f, Action: "/tanks/" + s.ID + "/visits", Preview: "/tanks/" + s.ID + "/preview", Done: "/visits/VISIT",
-		Person: in.Person.ID, Zone: in.Shop.Zone, Decimal: in.Shop.DecimalMark(),
+		Others: others, Person: in.Person.ID, Zone: in.Shop.Zone, Decimal: in.Shop.DecimalMark(),
 		Tank: s.ID, TankName: s.Name, Where: where(b), Kind: string(kind), KindWord: kindWords[kind],
 		Amends: f.Values.Get("base") != "", Sections: sectionsOf(kind), Pinned: s.Pinned, Phone: b.Owner,
 		Since: options(visit.SinceChoices, sinceWords), History: toldSigns(), Looks: looksOf(kind),
@@ -60,6 +60,7 @@ func (p visitPages) draw(r *http.Request, b care.Before, kind visit.Kind, f view
 			v.Kinds = append(v.Kinds, view.Link{Label: kindWords[k], Href: formAddress(s.ID, f.Values.Get("stop"), k), Here: k == kind})
 		}
 	}
+	v.Call = !kind.Physical()
 	v.Between = view.VisitBetween{Plan: planLines(b.Plan, units)}
 	if len(b.Plan.Lines) > 0 {
 		v.Between.Choice = betweenChoices
@@ -285,7 +286,11 @@ func doseFields(plan tank.Plan, u say.Units) (what []view.Option, planned []view
 	}
 	for _, l := range plan.Lines {
 		if l.ByWhom == "shop" {
-			planned = append(planned, view.VisitDose{Solute: string(l.Solute), Says: planLine(l, u)})
+			d := view.VisitDose{Solute: string(l.Solute), Says: planLine(l, u)}
+			if l.MlPerDose.OK {
+				d.Ml = say.Number(float64(l.MlPerDose.V), decimals(float64(l.MlPerDose.V)), u)
+			}
+			planned = append(planned, d)
 		}
 	}
 	return what, planned

@@ -37,7 +37,7 @@ func sectionsOf(k visit.Kind) []view.VisitSection {
 		title := partTitles[id]
 		switch {
 		case k == visit.ByPhone && id == "arrive":
-			title = "The call"
+			title = "Call began"
 		case k == visit.ByPhone && id == "left":
 			title = "Call ended"
 		case k == visit.GearOnly && id == "looks":
@@ -90,7 +90,7 @@ var workForm = map[visit.WorkKind]workWords{
 	visit.Vacuum:       {label: "Ground vacuumed", ask: []string{"note"}},
 	visit.PlantsIn:     {label: "Planted", ask: []string{"note", "pays"}},
 	visit.PlantsOut:    {label: "Plants taken out", ask: []string{"note"}},
-	visit.CylinderSwap: {label: "Cylinder swapped", hint: "weigh the full one with the regulator on", ask: []string{"note", "pays"}, gear: true},
+	visit.CylinderSwap: {label: "Cylinder swapped", hint: "weigh the full one with the regulator on", ask: []string{"full", "note", "pays"}, gear: true},
 	visit.CO2Set:       {label: "CO2 set", ask: []string{"note"}, gear: true},
 	visit.LightSet:     {label: "Light set", ask: []string{"note"}, gear: true},
 	visit.HeaterSet:    {label: "Heater set", ask: []string{"note"}, gear: true},

@@ -22,6 +22,7 @@ func (p visitPages) new(w http.ResponseWriter, r *http.Request) error {
 		stop = ""
 	}
 	values := p.fresh(r, kind, stop)
+	var others []view.Link
 	if stop != "" {
 		// Nothing is asked twice: the stop knows when one arrived.
 		s, err := p.stops.Stop(r.Context(), stop)
@@ -32,9 +33,26 @@ func (p visitPages) new(w http.ResponseWriter, r *http.Request) error {
 			day, minute := onWall(local(r).Zone, s.Arrived.V)
 			values.Set("arrived", day.String()+"T"+minute.String())
 		}
+		others = otherTanks(s, b.Setup.ID)
 	}
-	frame, body := p.draw(r, b, kind, view.Form{Values: values})
+	frame, body := p.draw(r, b, kind, view.Form{Values: values}, others...)
 	return p.page(w, r, http.StatusOK, frame, body)
+}
+
+// otherTanks of a stop: while a test of one stands, one drains another.
+func otherTanks(s visit.Stop, but string) []view.Link {
+	var out []view.Link
+	for _, t := range s.Tanks {
+		if t.ID == but {
+			continue
+		}
+		l := view.Link{Label: t.Name, Href: "/tanks/" + t.ID + "/visits/new?stop=" + s.ID}
+		if t.Visit != "" {
+			l.Label, l.Href = t.Name+", kept", "/visits/"+t.Visit
+		}
+		out = append(out, l)
+	}
+	return out
 }
 
 // before is what is known of the tank of the address; what should be read is

@@ -28,6 +28,8 @@ type VisitForm struct {
 	Performed string // the shop's wall time, 2026-11-24T10:30, for work without script
 	Sections  []VisitSection
 
+	Others  []Link // the other tanks of the stop: a tap goes there, and this one waits
+	Call    bool   // advice by phone: nobody is at the tank
 	Pinned  []string
 	Photo   *VisitPicture
 	Since   []Option
@@ -100,7 +102,7 @@ type VisitWork struct {
 }
 
 // VisitDose is one line of the dosing plan that is given at the visit.
-type VisitDose struct{ Solute, Says string }
+type VisitDose struct{ Solute, Says, Ml string }
 
 // VisitReadingGroup is readings that are not due, kept folded.
 type VisitReadingGroup struct {
@@ -248,4 +250,28 @@ func (p VisitForm) leaveOneByOne() bool {
 		}
 	}
 	return false
+}
+
+// title is what a part is called in this kind's form.
+func (p VisitForm) title(id string) string {
+	for _, s := range p.Sections {
+		if s.ID == id {
+			return s.Title
+		}
+	}
+	return ""
+}
+
+func (p VisitForm) arrivedLabel() string {
+	if p.Call {
+		return "When the call began"
+	}
+	return "Time of arrival"
+}
+
+func (p VisitForm) leftLabel() string {
+	if p.Call {
+		return "When it ended"
+	}
+	return "Time of leaving"
 }
