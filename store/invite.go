@@ -195,6 +195,9 @@ func (db *DB) FirstStart(ctx context.Context, token string, s shop.Settings, d s
 		if p, err = tx.AddPerson(ctx, "", d, hash); err != nil {
 			return err
 		}
+		if _, err := SeedStandards(ctx, tx, "", LongAgo); err != nil {
+			return err
+		}
 		return tx.useInvite(ctx, i.ID, p.ID)
 	})
 	return p, err

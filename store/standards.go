@@ -10,6 +10,10 @@ import (
 // Seeded are the ids of what SeedStandards made, by name.
 type Seeded struct{ Profiles, Kits, Lots map[string]string }
 
+// LongAgo is before any visit that a shop may bring along: what is true since
+// then was always so.
+var LongAgo = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+
 // SeedStandards gives a new shop its first target profiles and instruments,
 // true since then. Each kit gets one lot without a mark, so that readings can
 // be taken at once. A shop that has a profile keeps its profiles as they are,

@@ -32,6 +32,11 @@ func TestFirstStartMakesShopAndOwnerOnce(t *testing.T) {
 	in := v.Post(path, firstOwner...).Wants(http.StatusSeeOther)
 	v.Follow(in).Wants(http.StatusOK)
 	v.Get("/shop").Wants(http.StatusOK)
+	for _, list := range []string{"/profiles", "/kits"} {
+		if len(v.Get(list).Wants(http.StatusOK).Find("a.row")) < 6 {
+			t.Errorf("a new shop has nothing to start from in %s", list)
+		}
+	}
 	if got := v.Get("/shop").Attr("html", "lang"); got != "en-IE" {
 		t.Errorf("lang = %q", got)
 	}

@@ -26,7 +26,7 @@ func (p sourcePages) list(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	body := view.SourceList{New: view.Link{Label: "New source water", Href: "/sources/new"}}
+	body := view.SourceList{New: view.Link{Label: "New source water", Href: "/sources/new"}, Beside: tanksAndWaters("/sources")}
 	for _, s := range all {
 		where := s.SiteName
 		if where == "" {

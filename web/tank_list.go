@@ -32,9 +32,9 @@ func (p tankPages) list(w http.ResponseWriter, r *http.Request) error {
 	body := view.TankList{
 		Search: f.Search, State: string(f.State), Order: string(f.Order), Orders: tankOrders,
 		States: []view.Option{{Value: "", Label: "Not ended"}},
-		New:    view.Link{Label: "New tank", Href: "/tanks/new"},
-		Pager:  pagerOf(r.URL, page, tanksPerPage, len(l.Tanks), l.Total, "tanks"),
-		Any:    f.Search != "" || f.State != "" || f.Site != "",
+		New:    view.Link{Label: "New tank", Href: "/tanks/new"}, Beside: tanksAndWaters("/tanks"),
+		Pager: pagerOf(r.URL, page, tanksPerPage, len(l.Tanks), l.Total, "tanks"),
+		Any:   f.Search != "" || f.State != "" || f.Site != "",
 	}
 	for _, s := range tank.States {
 		body.States = append(body.States, view.Option{Value: string(s), Label: s.Title()})
@@ -44,6 +44,11 @@ func (p tankPages) list(w http.ResponseWriter, r *http.Request) error {
 		body.Tanks = append(body.Tanks, tankLine(s, local(r)))
 	}
 	return p.page(w, r, http.StatusOK, view.Frame{Title: "Tanks"}, view.TankListBody(body))
+}
+
+// tanksAndWaters leads from one of the two lists to the other.
+func tanksAndWaters(here string) []view.Link {
+	return []view.Link{{Label: "Tanks", Href: "/tanks", Here: here == "/tanks"}, {Label: "Source waters", Href: "/sources", Here: here == "/sources"}}
 }
 
 func tankLine(s tank.Summary, when view.Local) view.TankLine {

@@ -88,6 +88,9 @@ func addUser(ctx context.Context, e *env, db *database, draft staff.Draft, hash 
 			if err := tx.MakeShop(ctx, unnamedShop()); err != nil {
 				return err
 			}
+			if _, err := store.SeedStandards(ctx, tx, "", store.LongAgo); err != nil {
+				return err
+			}
 		}
 		_, err := tx.AddPerson(ctx, "", draft, hash)
 		return err
