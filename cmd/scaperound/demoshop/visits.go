@@ -20,7 +20,7 @@ func calls(spec tankSpec, today q.Date) []call {
 	every := ways[spec.way].everyDays
 	begin := min(past, spec.weeks*7)
 	var ago []int
-	for at := begin - spec.place%every; at >= 0; {
+	for at := begin - spec.place%every; at >= 1; { // today is still to come
 		if day := today - q.Date(at); day.Weekday() != time.Sunday && (day.Weekday() != time.Saturday || places[spec.place].kind == "restaurant") {
 			ago = append(ago, at)
 			step := every
