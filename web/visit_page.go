@@ -59,7 +59,7 @@ func (p visitPages) show(w http.ResponseWriter, r *http.Request) error {
 		Top: render(a.Top, u), HeldFor: heldWords(e.HeldFor), MayGive: e.HeldFor == "" || in.Person.Role.May(staff.ReleaseHarsh),
 		NoteCustomer: paragraphs(rec.NoteCustomer), NoteInside: paragraphs(rec.NoteInside),
 		Flags: flagLines(rec, a), Seen: seenLines(rec), Since: sinceLines(rec), Work: workLines(rec, u), Raw: rawLines(rec, u),
-		Pour: recipeLines(a.Recipe, u), Next: render(a.Next.Say, u), Customer: customerLines(a, u),
+		Pour: stillToPour(rec, a.Recipe, u), Next: render(a.Next.Say, u), Customer: customerLines(a, u),
 	}
 	revisions, err := p.store.VisitRevisions(r.Context(), id)
 	if err != nil {
@@ -361,12 +361,20 @@ func groupName(id string) string {
 	return id
 }
 
+// stillToPour is the recipe of a change that the visit did not make.
+func stillToPour(rec visit.Record, c care.Recipe, u say.Units) []string {
+	if _, done := rec.Did(visit.WaterChange); done {
+		return nil
+	}
+	return recipeLines(c, u)
+}
+
 // rawLines are all readings as they were typed, with what they can mean.
 func rawLines(rec visit.Record, u say.Units) []view.VisitRaw {
 	var out []view.VisitRaw
 	for _, x := range rec.Readings {
 		m, _ := q.MeasureOf(x.Kind)
-		line := view.VisitRaw{Label: m.Title, When: phaseWords[x.Phase], Typed: x.Typed + " " + x.TypedUnit.Sign(), Means: valueText(x, u)}
+		line := view.VisitRaw{Label: m.Title, When: phaseWords[x.Phase], Typed: x.Typed + " " + x.TypedUnit.Sign(), Means: meaningText(x, u)}
 		switch x.TypedUnit {
 		case visit.CountedDrops:
 			line.Typed = plural(atoi(x.Typed), "drop", "drops")

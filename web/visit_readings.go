@@ -256,3 +256,15 @@ func valueText(r visit.Reading, u say.Units) string {
 	}
 	return say.Amount(r.Value, m.Unit, m.Decimals, u)
 }
+
+// meaningText is all that a reading can mean, however it was taken.
+func meaningText(r visit.Reading, u say.Units) string {
+	m, _ := q.MeasureOf(r.Kind)
+	switch {
+	case math.IsInf(r.Hi, 1):
+		return "over " + say.Amount(r.Lo, m.Unit, m.Decimals, u)
+	case r.Lo < r.Hi:
+		return say.Number(r.Lo, m.Decimals, u) + " to " + say.Amount(r.Hi, m.Unit, m.Decimals, u)
+	}
+	return say.Amount(r.Value, m.Unit, m.Decimals, u)
+}
