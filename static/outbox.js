@@ -147,13 +147,16 @@
     const mine = (await house.outbox.all()).filter((i) => i.person === house.person());
     const drafts = (await house.drafts.all()).filter((d) => d.person === house.person());
     for (const place of places) {
+      // A visit's own page tells of what is on its way; what is only begun is
+      // one tap away there already.
+      const begun = place.dataset.outbox === "unsent" ? [] : drafts;
       place.replaceChildren();
-      place.hidden = mine.length === 0 && drafts.length === 0;
+      place.hidden = mine.length === 0 && begun.length === 0;
       if (place.hidden) continue;
       const list = document.createElement("ul");
       list.className = "rows";
       list.append(...mine.map(line));
-      for (const d of drafts) {
+      for (const d of begun) {
         const li = document.createElement("li");
         const a = document.createElement("a");
         a.className = "row";

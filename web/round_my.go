@@ -71,11 +71,6 @@ func (p roundPages) my(w http.ResponseWriter, r *http.Request) error {
 	if err := p.carry(r, due, v.Mine); err != nil {
 		return err
 	}
-	for _, way := range p.menuOf(in.Person.Role, r.URL.Path) {
-		if way.Href != "/" {
-			v.Ways = append(v.Ways, way)
-		}
-	}
 	return p.page(w, r, http.StatusOK, view.Frame{Title: "My round", Lead: v.Day, Scripts: []string{static.Path("outbox.js")}, Styles: []string{static.Path("visit.css")}}, view.RoundBody(v))
 }
 

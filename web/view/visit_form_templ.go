@@ -48,7 +48,7 @@ func VisitFormBody(p VisitForm) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<!-- Outside the form: what is said here can be touched while the form is still. --><div class=\"visit-says\"><div data-says aria-live=\"polite\"></div><div class=\"outbox\" data-outbox hidden></div></div><form id=\"visit\" class=\"visit-form\" method=\"post\" action=\"")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<!-- Outside the form: what is said here can be touched while the form is still. --><div class=\"visit-says\"><div data-says aria-live=\"polite\"></div><div class=\"outbox\" data-outbox=\"unsent\" hidden></div></div><form id=\"visit\" class=\"visit-form\" method=\"post\" action=\"")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
