@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"scaperound/domain/fault"
+	q "scaperound/domain/quantity"
 	"scaperound/domain/tank"
 )
 
@@ -84,11 +85,21 @@ func SetState(ctx context.Context, tx Tx, by, tankID string, since time.Time, st
 		return asFault(err)
 	}
 	// An older date than the newest known leaves today's state as it is.
-	_, err = tx.Exec(ctx, `
-UPDATE tank SET row_version = row_version + 1, updated_at = $2,
-    state = (SELECT state FROM tank_state WHERE tank = $1 ORDER BY since DESC LIMIT 1)
-WHERE id = $1`, tankID, tx.Now)
-	if err != nil {
+	var newest time.Time
+	var now tank.State
+	if err := tx.QueryRow(ctx, `SELECT since, state FROM tank_state WHERE tank = $1 ORDER BY since DESC LIMIT 1`, tankID).Scan(&newest, &now); err != nil {
+		return asFault(err)
+	}
+	var ended q.Opt[q.Date]
+	if now == tank.Ended {
+		on, err := shopDay(ctx, tx, newest)
+		if err != nil {
+			return err
+		}
+		ended = q.Some(on)
+	}
+	if _, err := tx.Exec(ctx, `UPDATE tank SET row_version = row_version + 1, updated_at = $2, state = $3, ended_on = $4 WHERE id = $1`,
+		tankID, tx.Now, now, null(ended)); err != nil {
 		return asFault(err)
 	}
 	return Audit(ctx, tx, by, "state", "tank", tankID, map[string]any{"State": before}, map[string]any{"State": state, "Since": since})

@@ -57,6 +57,14 @@ func TankAt(ctx context.Context, db Batcher, tankID string, at time.Time) (tank.
 	return s, p, plan, nil
 }
 
+// shopDay is the day of the moment on the shop's calendar.
+func shopDay(ctx context.Context, db Batcher, at time.Time) (q.Date, error) {
+	var b pgx.Batch
+	on := q.DateOf(at.UTC())
+	queueDay(&b, &on, at)
+	return on, asFault(db.SendBatch(ctx, &b).Close())
+}
+
 // queueDay sets on to the day of the moment on the shop's calendar. The zone is
 // worked out here and not by the database, which may know other zones than we do.
 func queueDay(b *pgx.Batch, on *q.Date, at time.Time) {

@@ -8,6 +8,8 @@ import (
 
 	"github.com/jackc/pgx/v5"
 
+	"scaperound/domain/fault"
+	q "scaperound/domain/quantity"
 	"scaperound/domain/tank"
 )
 
@@ -41,19 +43,30 @@ func missing(err error, sentence func() error) error {
 	return asFault(err)
 }
 
-// ChangeCard writes name, state, set-up day, pinned lines and keeping apart.
-// since is when a new state holds from. c.Version is the version that the form
+// ChangeCard writes name, state, site, set-up day, pinned lines and keeping
+// apart. since is when a new state or a new site holds from; an empty site is
+// the one it stands at. c.Version is the version that the form
 // was drawn with; Conflict where the row has moved on.
 func ChangeCard(ctx context.Context, tx Tx, by string, c tank.Card, since time.Time) error {
 	if err := lockTank(ctx, tx, c.ID); err != nil {
 		return err
 	}
-	was, err := scanCard(tx.QueryRow(ctx, `SELECT `+cardColumns+` FROM tank t WHERE t.id = $1`, c.ID))
+	var site string
+	var stateSince, siteSince q.Opt[time.Time]
+	was, err := scanCard(tx.QueryRow(ctx, `
+SELECT `+cardColumns+`, ts.site, (SELECT max(since) FROM tank_state WHERE tank = t.id), (SELECT max(since) FROM tank_site WHERE tank = t.id)
+FROM tank t`+tankPlace+` WHERE t.id = $1`, c.ID), textOr(&site), maybeTime(&stateSince), maybeTime(&siteSince))
 	if err != nil {
 		return asFault(err)
 	}
+	was.Site = site
 	if was.Version != c.Version {
 		return errEditedMeanwhile()
+	}
+	moved := c.Site != "" && c.Site != was.Site
+	// What is older than the newest known would change nothing that is shown.
+	if c.State != was.State && later(stateSince, since) || moved && later(siteSince, since) {
+		return fault.Fields{{Name: "since", Kind: fault.Impossible, Text: "It was changed after that day already. Choose a later day."}}.Err()
 	}
 	_, err = tx.Exec(ctx, `
 UPDATE tank SET name = $2, set_up_on = $3, pinned = $4, keep_apart_since = $5, keep_apart_until = $6, search = $7, sort_key = $8,
@@ -67,7 +80,18 @@ WHERE id = $1`, c.ID, c.Name, null(c.SetUpOn), strings.Join(c.Pinned, "\n"), nul
 			return err
 		}
 	}
+	if moved {
+		if err := MoveTank(ctx, tx, by, c.ID, since, c.Site); err != nil {
+			return err
+		}
+	}
 	return Audit(ctx, tx, by, "changed", "tank", c.ID, was, c)
+}
+
+// later reports whether a row stands behind the moment. One that stands at the
+// moment itself is corrected by the next (datedRow), so it does not count.
+func later(newest q.Opt[time.Time], since time.Time) bool {
+	return newest.OK && newest.V.Sub(since) >= time.Second
 }
 
 // ChangeCard is the function of the same name in a transaction of its own.
@@ -94,11 +118,18 @@ func (db *DB) TankVersions(ctx context.Context, id string) (v tank.Versions, err
 	if !ValidID(id) {
 		return v, errNoTank()
 	}
+	var to []any
+	for _, w := range []*tank.Written{&v.Setup, &v.Agreement, &v.Share, &v.Source, &v.Profile, &v.Dosing} {
+		to = append(to, &w.Times, maybeTime(&w.Newest))
+	}
 	err = db.pool.QueryRow(ctx, `
-SELECT (SELECT count(*) FROM tank_setup WHERE tank = $1), (SELECT count(*) FROM agreement WHERE tank = $1),
-       (SELECT count(*) FROM care_share WHERE tank = $1), (SELECT count(*) FROM tank_source WHERE tank = $1),
-       (SELECT count(*) FROM tank_profile WHERE tank = $1), (SELECT count(*) + count(until) FROM dosing_line WHERE tank = $1)`, id).
-		Scan(&v.Setup, &v.Agreement, &v.Share, &v.Source, &v.Profile, &v.Dosing)
+SELECT a.n, a.newest, b.n, b.newest, c.n, c.newest, d.n, d.newest, e.n, e.newest, f.n, f.newest
+FROM (SELECT count(*) AS n, max(since) AS newest FROM tank_setup WHERE tank = $1) a,
+     (SELECT count(*) AS n, max(since) AS newest FROM agreement WHERE tank = $1) b,
+     (SELECT count(*) AS n, max(since) AS newest FROM care_share WHERE tank = $1) c,
+     (SELECT count(*) AS n, max(since) AS newest FROM tank_source WHERE tank = $1) d,
+     (SELECT count(*) AS n, max(since) AS newest FROM tank_profile WHERE tank = $1) e,
+     (SELECT count(*) + count(until) AS n, GREATEST(max(since), max(until)) AS newest FROM dosing_line WHERE tank = $1) f`, id).Scan(to...)
 	return v, asFault(err)
 }
 

@@ -51,6 +51,53 @@ func TestTheSecondOfTwoEditorsIsToldSo(t *testing.T) {
 	}
 }
 
+func TestATankEndsAndMovesSinceADay(t *testing.T) {
+	w := newTankWorld(t)
+	ctx := t.Context()
+	there := store.NewID()
+	w.tx(t, func(ctx context.Context, tx store.Tx) error {
+		_, err := tx.Exec(ctx, `INSERT INTO site (id, customer, name, room_m3, search, sort_key, created_at, updated_at) SELECT $1, customer, 'Saltgate', 30, 'saltgate', 'b', created_at, updated_at FROM site WHERE id = $2`, there, w.site)
+		return err
+	})
+	change := func(since string, alter func(*tank.Card)) error {
+		c, err := w.db.TankCard(ctx, w.tank)
+		if err != nil {
+			t.Fatal(err)
+		}
+		alter(&c)
+		return w.db.ChangeCard(ctx, w.owner, c, moment(t, since))
+	}
+	if err := change("2026-05-01 00:00", func(c *tank.Card) { c.Site = there }); err != nil {
+		t.Fatal(err)
+	}
+	if s, _, _ := w.at(t, "2026-04-30 00:00"); s.Room.Volume.V != 80 {
+		t.Errorf("in April it stood in the room of %v m³", s.Room.Volume)
+	}
+	if s, _, _ := w.at(t, "2026-05-02 00:00"); s.Room.Volume.V != 30 {
+		t.Errorf("in May it stands in the room of %v m³", s.Room.Volume)
+	}
+	if err := change("2026-04-01 00:00", func(c *tank.Card) { c.Site = w.site }); !fault.Is(err, fault.Invalid) {
+		t.Errorf("a move before the last one would change nothing that is shown: %v", err)
+	}
+	// 13:00 UTC on 30 June is the shop's first of July, 01:00 in Auckland.
+	if err := change("2026-06-30 13:00", func(c *tank.Card) { c.State = tank.Ended }); err != nil {
+		t.Fatal(err)
+	}
+	c, err := w.db.TankCard(ctx, w.tank)
+	if err != nil || c.State != tank.Ended || c.EndedOn != q.Some(q.NewDate(2026, 7, 1)) {
+		t.Errorf("ended on %v (%v), want the shop's 1 July", c.EndedOn, err)
+	}
+	if err := change("2026-06-01 00:00", func(c *tank.Card) { c.State = tank.Running }); !fault.Is(err, fault.Invalid) {
+		t.Errorf("a state before the newest: %v", err)
+	}
+	if err := change("2026-08-01 00:00", func(c *tank.Card) { c.State = tank.Running }); err != nil {
+		t.Fatal(err)
+	}
+	if c, _ := w.db.TankCard(ctx, w.tank); c.EndedOn.OK {
+		t.Error("a tank that runs again has not ended")
+	}
+}
+
 func TestTanksListSearchesSortsAndPages(t *testing.T) {
 	w := newTankWorld(t)
 	w.tx(t, func(ctx context.Context, tx store.Tx) error {

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/url"
 	"strconv"
+	"time"
 
 	"github.com/a-h/templ"
 
@@ -251,7 +252,7 @@ func (p profilePages) save(w http.ResponseWriter, r *http.Request) error {
 		err = p.store.KeepProfile(r.Context(), who(r).Person.ID, next, since, version)
 	}
 	if err == nil {
-		return p.done(w, r, profilePath(rec.ID), view.Notice{Text: "Version " + strconv.Itoa(version+1) + " of " + rec.Name + " is kept."})
+		return p.done(w, r, profilePath(rec.ID), view.Notice{Text: "Version " + strconv.Itoa(version+1) + " of " + rec.Name + " is kept." + outdone(newestOf(rec), since, local(r))})
 	}
 	var theirs url.Values
 	if isConflict(err) {
@@ -260,6 +261,14 @@ func (p profilePages) save(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	return p.again(w, r, err, values, p.drawEdit(r, rec, version, theirs))
+}
+
+// newestOf is since when a profile's newest version is true.
+func newestOf(rec tank.ProfileRecord) q.Opt[time.Time] {
+	if len(rec.Versions) == 0 {
+		return q.Opt[time.Time]{}
+	}
+	return q.Some(rec.Versions[0].Dated.Since)
 }
 
 func (p profilePages) archive(archived bool) handler {

@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"net/url"
+	"time"
 
 	"github.com/a-h/templ"
 
@@ -91,10 +92,7 @@ func (p sourcePages) drawForm(r *http.Request, rec tank.SourceRecord, version in
 			body.Values = append(body.Values, view.SourceValue{Name: tank.SourceMeasure(k).Name, Label: kindTitle(k)})
 		}
 		body.Strength = tank.SourceMeasure(q.TotalChlorine).Name
-		body.Places = []view.Option{{Label: "The shop's own"}}
-		for _, x := range places {
-			body.Places = append(body.Places, view.Option{Value: x.ID, Label: dotted(x.Customer, x.Name)})
-		}
+		body.Places = append([]view.Option{{Label: "The shop's own"}}, placeChoices(places)...)
 		return frame, view.SourceFormBody(body)
 	}
 }
@@ -172,7 +170,11 @@ func (p sourcePages) save(w http.ResponseWriter, r *http.Request) error {
 		err = p.store.KeepSourceVersion(r.Context(), who(r).Person.ID, s, since, version)
 	}
 	if err == nil {
-		return p.done(w, r, sourcePath(rec.ID), view.Notice{Text: "The new values are kept; the old ones stay for the visits of their time."})
+		var newest q.Opt[time.Time]
+		if len(rec.Versions) > 0 {
+			newest = q.Some(rec.Versions[0].Since)
+		}
+		return p.done(w, r, sourcePath(rec.ID), view.Notice{Text: "The new values are kept; the old ones stay for the visits of their time." + outdone(newest, since, local(r))})
 	}
 	var theirs url.Values
 	if isConflict(err) {

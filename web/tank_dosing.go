@@ -36,7 +36,7 @@ func (p tankPages) dosing() record {
 		lead:    "What goes in between visits, as mg of the ion that counts. A line that is emptied is no longer in the plan.",
 		show:    func(n tankNow, f tank.Shown) tank.Shown { return n.Plan.Show(f) },
 		ticks:   ticks,
-		version: func(v tank.Versions) int { return v.Dosing },
+		written: func(v tank.Versions) tank.Written { return v.Dosing },
 		read: func(f *typed.Form, n tankNow) func(context.Context, string, time.Time, int) error {
 			lines := tank.ParseDosing(f, n.Plan)
 			return func(ctx context.Context, by string, since time.Time, version int) error {

@@ -29,13 +29,18 @@ func (p tankPages) drawNew(r *http.Request) (func(view.Form) (view.Frame, templ.
 	return func(f view.Form) (view.Frame, templ.Component) {
 		body := view.TankNew{Form: f, States: stateChoices()[:3], Customers: view.Link{Label: "To the customers", Href: "/customers"}}
 		if len(places) > 0 {
-			body.Sites = []view.Option{{Label: "Choose the site"}}
-		}
-		for _, x := range places {
-			body.Sites = append(body.Sites, view.Option{Value: x.ID, Label: dotted(x.Customer, x.Name)})
+			body.Sites = append([]view.Option{{Label: "Choose the site"}}, placeChoices(places)...)
 		}
 		return view.Frame{Title: "New tank", Up: &view.Link{Label: "Tanks", Href: "/tanks"}}, view.TankNewBody(body)
 	}, nil
+}
+
+func placeChoices(places []tank.Place) []view.Option {
+	var out []view.Option
+	for _, x := range places {
+		out = append(out, view.Option{Value: x.ID, Label: dotted(x.Customer, x.Name)})
+	}
+	return out
 }
 
 // make makes a tank and goes on to its set-up.
@@ -76,7 +81,11 @@ func (p tankPages) showCard(w http.ResponseWriter, r *http.Request, body func(vi
 	if err != nil {
 		return err
 	}
-	frame, page := p.drawCard(c, body, title, segment, c.Version, nil)(view.Form{Values: p.cardValues(r, c)})
+	places, err := p.store.SiteNames(r.Context())
+	if err != nil {
+		return err
+	}
+	frame, page := p.drawCard(c, places, body, title, segment, c.Version, nil)(view.Form{Values: p.cardValues(r, c)})
 	return p.page(w, r, http.StatusOK, frame, page)
 }
 
@@ -86,14 +95,14 @@ func (p tankPages) cardValues(r *http.Request, c tank.Card) url.Values {
 	return v
 }
 
-func (p tankPages) drawCard(c tank.Card, body func(view.TankCard) templ.Component, title, segment string, version int, theirs url.Values) func(view.Form) (view.Frame, templ.Component) {
+func (p tankPages) drawCard(c tank.Card, places []tank.Place, body func(view.TankCard) templ.Component, title, segment string, version int, theirs url.Values) func(view.Form) (view.Frame, templ.Component) {
 	return func(f view.Form) (view.Frame, templ.Component) {
 		form := view.RecordForm{
 			Form: f, Action: tankPath(c.ID) + "/" + segment, Version: version, Theirs: theirs,
 			Cancel: view.Link{Label: "Leave as it is", Href: tankPath(c.ID)},
 		}
 		return view.Frame{Title: title, Up: &view.Link{Label: c.Name, Href: tankPath(c.ID)}},
-			body(view.TankCard{RecordForm: form, States: stateChoices(), Most: tank.MaxPinnedLines})
+			body(view.TankCard{RecordForm: form, States: stateChoices(), Sites: placeChoices(places), Most: tank.MaxPinnedLines})
 	}
 }
 
@@ -101,7 +110,7 @@ func (p tankPages) saveCard(w http.ResponseWriter, r *http.Request) error {
 	return p.keepCard(w, r, view.TankCardBody, "Name and state", "card", func(c tank.Card, values url.Values, today q.Date) (tank.Card, q.Opt[q.Date], error) {
 		f := typedForm(r, values)
 		c = tank.ParseCard(f, c, today)
-		since := f.Past("since", "A new state", today)
+		since := f.Past("since", "A new state or place", today)
 		return c, since, f.Faults.Err()
 	})
 }
@@ -140,5 +149,9 @@ func (p tankPages) keepCard(w http.ResponseWriter, r *http.Request, body func(vi
 			version, theirs = was.Version, p.cardValues(r, was)
 		}
 	}
-	return p.again(w, r, err, values, p.drawCard(was, body, title, segment, version, theirs))
+	places, readErr := p.store.SiteNames(r.Context())
+	if readErr != nil {
+		return readErr
+	}
+	return p.again(w, r, err, values, p.drawCard(was, places, body, title, segment, version, theirs))
 }

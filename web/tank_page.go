@@ -76,7 +76,7 @@ func (p tankPages) tankBody(r *http.Request, n tankNow) view.TankPage {
 			b.KeptApart += " until " + when.Day(n.KeepApartUntil.V)
 		}
 	}
-	if n.Versions.Setup > 0 {
+	if n.Versions.Setup.Times > 0 {
 		b.Facts = setupFacts(s, units)
 		b.SetupSince = when.DayOf(s.Since)
 	}

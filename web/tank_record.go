@@ -56,8 +56,8 @@ type record struct {
 	// that hold several values.
 	show  func(tankNow, tank.Shown) tank.Shown
 	ticks []string
-	// version counts what was written of it so far.
-	version func(tank.Versions) int
+	// written says how often it was written so far, and since when the newest is true.
+	written func(tank.Versions) tank.Written
 	// read returns what keeps it. Faults are in the form.
 	read func(*typed.Form, tankNow) func(ctx context.Context, by string, since time.Time, version int) error
 	// body draws the fields.
@@ -88,7 +88,7 @@ func (p tankPages) showRecord(rec record) handler {
 		if err != nil {
 			return err
 		}
-		frame, body, err := p.drawRecord(r, rec, n, rec.version(n.Versions), nil)(view.Form{Values: p.recordValues(r, rec, n)})
+		frame, body, err := p.drawRecord(r, rec, n, rec.written(n.Versions).Times, nil)(view.Form{Values: p.recordValues(r, rec, n)})
 		if err != nil {
 			return err
 		}
@@ -117,7 +117,7 @@ func (p tankPages) saveRecord(rec record) handler {
 			err = keep(r.Context(), who(r).Person.ID, since, version)
 		}
 		if err == nil {
-			return p.done(w, r, tankPath(n.ID), view.Notice{Text: rec.kept})
+			return p.done(w, r, tankPath(n.ID), view.Notice{Text: rec.kept + outdone(rec.written(n.Versions).Newest, since, local(r))})
 		}
 		if !fault.Is(err, fault.Conflict) {
 			return p.redraw(w, r, err, values, rec, n, version, nil)
@@ -126,7 +126,7 @@ func (p tankPages) saveRecord(rec record) handler {
 		if n, err = p.nowAfter(r, err); n.ID == "" {
 			return err
 		}
-		return p.redraw(w, r, err, values, rec, n, rec.version(n.Versions), p.recordValues(r, rec, n))
+		return p.redraw(w, r, err, values, rec, n, rec.written(n.Versions).Times, p.recordValues(r, rec, n))
 	}
 }
 
@@ -162,4 +162,13 @@ func (p tankPages) redraw(w http.ResponseWriter, r *http.Request, err error, val
 		return drawErr
 	}
 	return answer
+}
+
+// outdone says that what was just kept is not what holds today, since something
+// newer was written down before.
+func outdone(newest q.Opt[time.Time], since time.Time, when view.Local) string {
+	if !newest.OK || newest.V.Sub(since) < time.Second {
+		return ""
+	}
+	return " It holds until " + when.DayOf(newest.V) + "; what was written down for that day holds from then on."
 }

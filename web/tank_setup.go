@@ -20,7 +20,7 @@ func (p tankPages) setup() record {
 		lead:     "Inner sizes. What nobody knows stays empty: blank is not nothing.",
 		measures: tank.SetupMeasures(),
 		show:     func(n tankNow, f tank.Shown) tank.Shown { return n.Setup.Show(f) },
-		version:  func(v tank.Versions) int { return v.Setup },
+		written:  func(v tank.Versions) tank.Written { return v.Setup },
 		read: func(f *typed.Form, n tankNow) func(context.Context, string, time.Time, int) error {
 			s := tank.ParseSetup(f, n.Setup)
 			// What cannot be reckoned is told beside the fields that say it.

@@ -19,7 +19,7 @@ func (p tankPages) agreement() record {
 		title: "Agreement", segment: "agreement", kept: "The agreement is kept.",
 		lead:    "How often the shop comes. Advice between visits asks for an extra visit; it never moves this.",
 		show:    func(n tankNow, f tank.Shown) tank.Shown { return n.Setup.Agreement.Show(f) },
-		version: func(v tank.Versions) int { return v.Agreement },
+		written: func(v tank.Versions) tank.Written { return v.Agreement },
 		read: func(f *typed.Form, n tankNow) func(context.Context, string, time.Time, int) error {
 			a := tank.ParseAgreement(f, n.Setup.Agreement)
 			return func(ctx context.Context, by string, since time.Time, version int) error {
@@ -52,7 +52,7 @@ func (p tankPages) careShare() record {
 		lead:     "Tasks stay within it. The rest becomes an extra visit, put to the owner.",
 		measures: tank.ShareMeasures(),
 		show:     func(n tankNow, f tank.Shown) tank.Shown { return n.Setup.Share.Show(f) },
-		version:  func(v tank.Versions) int { return v.Share },
+		written:  func(v tank.Versions) tank.Written { return v.Share },
 		read: func(f *typed.Form, n tankNow) func(context.Context, string, time.Time, int) error {
 			c := tank.ParseCareShare(f, n.Setup.Share)
 			return func(ctx context.Context, by string, since time.Time, version int) error {
@@ -73,7 +73,7 @@ func (p tankPages) water() record {
 	return record{
 		title: "Change water", segment: "water", kept: "The change water is kept.",
 		show:    func(n tankNow, f tank.Shown) tank.Shown { return use(n).Show(f) },
-		version: func(v tank.Versions) int { return v.Source },
+		written: func(v tank.Versions) tank.Written { return v.Source },
 		read: func(f *typed.Form, n tankNow) func(context.Context, string, time.Time, int) error {
 			u := tank.ParseSourceUse(f, use(n))
 			return func(ctx context.Context, by string, since time.Time, version int) error {
@@ -101,7 +101,7 @@ func (p tankPages) target() record {
 		title: "Target profile", segment: "profile", kept: "The target profile is kept.",
 		lead:    "Readings are judged against its bands.",
 		show:    func(n tankNow, f tank.Shown) tank.Shown { f.Text["profile"] = n.Profile.ID; return f },
-		version: func(v tank.Versions) int { return v.Profile },
+		written: func(v tank.Versions) tank.Written { return v.Profile },
 		read: func(f *typed.Form, n tankNow) func(context.Context, string, time.Time, int) error {
 			id := f.Name("profile", tank.MaxName, "Choose a target profile.")
 			return func(ctx context.Context, by string, since time.Time, version int) error {

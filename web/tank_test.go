@@ -290,6 +290,10 @@ func TestTermsAreKept(t *testing.T) {
 			t.Errorf("%s lies in the future unnoticed", segment)
 		}
 	}
+	back := w.tech.Post(w.path+"/share", "version", "1", "since", "2025-02-01", "doses", "1").Wants(http.StatusSeeOther)
+	if got := w.tech.Follow(back).Text(".notice"); !strings.Contains(got, "It holds until Sat 1 Mar 2025") {
+		t.Errorf("what is older than the newest is said to hold: %q", got)
+	}
 	history := w.tech.Get(w.path + "/history").Wants(http.StatusOK)
 	for _, want := range []string{"every 14 d", "feeds, tops up", "Kitchen tap, 40 % pure water", "Maren Tolland", "By the weir"} {
 		if !strings.Contains(history.Text("table"), want) {

@@ -28,6 +28,7 @@ func ParseCard(f *typed.Form, was Card, today q.Date) Card {
 	c.Name = f.Name("name", MaxName, "Type what you call this tank among yourselves.")
 	c.State = typed.Must(f, "state", States, "Choose how it stands.")
 	c.SetUpOn = f.Past("set_up_on", "The day it was planted", today)
+	c.Site = f.Line("site", MaxName)
 	return c
 }
 
@@ -56,7 +57,7 @@ func parsePinned(f *typed.Form) []string {
 
 // Show writes the card as its forms are drawn.
 func (c Card) Show(f Shown) Shown {
-	f.Text["name"], f.Text["state"] = c.Name, string(c.State)
+	f.Text["name"], f.Text["state"], f.Text["site"] = c.Name, string(c.State), c.Site
 	f.day("set_up_on", c.SetUpOn)
 	f.lines("pinned", c.Pinned)
 	f.day("keep_apart_since", c.KeepApartSince)

@@ -132,7 +132,14 @@ type Place struct{ ID, Name, Customer string }
 // Versions says how often each dated record of a tank was written. A form
 // carries the number it was drawn with; another number when it comes back means
 // that somebody else was there.
-type Versions struct{ Setup, Agreement, Share, Source, Profile, Dosing int }
+type Versions struct{ Setup, Agreement, Share, Source, Profile, Dosing Written }
+
+// Written is how often a dated record was written down, and since when the
+// newest of it is true.
+type Written struct {
+	Times  int
+	Newest q.Opt[time.Time]
+}
 
 // LastReading is the newest reading of a kind and the one before it.
 type LastReading struct {
