@@ -19,8 +19,8 @@ func Assess(c Case) Assessment {
 
 // ask puts every rule to the view.
 func ask(v *View, rules []Rule) ([]Finding, []Step) {
-	var findings []Finding
-	trace := make([]Step, 0, len(rules)+16)
+	findings := make([]Finding, 0, 8)
+	trace := make([]Step, 0, len(rules)+32) // and room for the planner's steps
 	for i := range rules {
 		r := &rules[i]
 		found, answer := askOne(v, r)

@@ -29,6 +29,11 @@ type planner struct {
 
 func decide(v *View, a *Assessment) {
 	p := &planner{v: v, a: a}
+	n := 0
+	for i := range a.Findings {
+		n += len(a.Findings[i].Wishes)
+	}
+	p.wishes = make([]wished, 0, n)
 	for i := range a.Findings {
 		f := &a.Findings[i]
 		for _, w := range f.Wishes {
@@ -98,34 +103,29 @@ func (p *planner) veto() {
 			}
 		}
 	}
-	var kept []wished
-	hit := map[string]bool{}
-	for _, w := range p.wishes {
+	hit, standing := map[string]bool{}, map[string]bool{}
+	p.wishes = slices.DeleteFunc(p.wishes, func(w wished) bool {
 		if w.Action == "" {
-			continue
+			return true
 		}
 		b, ok := bans[w.Action]
 		if ok && b.rank <= w.Rank {
 			hit[w.Action] = true
 			p.step("vetoed", w.Action, b.Why)
-			continue
+			return true
 		}
 		if ok {
 			p.step("kept", w.Action, say.S("plan.outranks", say.Word("rank", "rank."+w.Rank.String())))
 		}
-		kept = append(kept, w)
-	}
-	standing := map[string]bool{}
-	for _, w := range kept {
 		standing[w.Action] = true
-	}
+		return false
+	})
 	// In the order of the actions, so that the list is the same every time.
 	for i := range actions {
 		if b, ok := bans[actions[i].ID]; ok && !standing[actions[i].ID] {
 			p.refuse(Refusal{Action: b.Action, Rule: b.rule, Rank: b.rank, Asked: hit[b.Action], Why: b.Why})
 		}
 	}
-	p.wishes = kept
 }
 
 // alone clears the list of all but the people's safety while that is at stake.
@@ -146,6 +146,7 @@ func (p *planner) alone() bool {
 // merge makes one task of all wishes of one action and subject.
 func (p *planner) merge() {
 	at := map[string]int{}
+	p.tasks = make([]Task, 0, len(p.wishes))
 	for _, w := range p.wishes {
 		t := p.task(w)
 		i, ok := at[t.Key()]
@@ -343,17 +344,15 @@ func (p *planner) oneChangeAtATime() {
 		return
 	}
 	kind := ActionOf(first.Action).Alters
-	var kept []Task
-	for _, t := range p.tasks {
+	p.tasks = slices.DeleteFunc(p.tasks, func(t Task) bool {
 		a := ActionOf(t.Action).Alters
 		if a == "" || a == kind || t.Rank <= RankAnimals {
-			kept = append(kept, t)
-			continue
+			return false
 		}
 		p.step("postponed", t.Action, say.S("plan.one_change"))
 		p.a.Later = append(p.a.Later, t)
-	}
-	p.tasks = kept
+		return true
+	})
 }
 
 // before orders tasks: urgency, rank, weight of the cause, order of work.
@@ -382,14 +381,14 @@ func (p *planner) order() {
 
 // ceiling keeps the list short enough to be done.
 func (p *planner) ceiling() {
-	var kept []Task
-	for i, t := range p.tasks {
+	i := -1
+	p.tasks = slices.DeleteFunc(p.tasks, func(t Task) bool {
+		i++
 		if i < Ceiling || t.Urgency.Level() <= Today.Level() {
-			kept = append(kept, t)
-			continue
+			return false
 		}
 		p.step("postponed", t.Action, say.S("plan.ceiling", say.Num("n", Ceiling, "", 0)))
 		p.a.Later = append(p.a.Later, t)
-	}
-	p.tasks = kept
+		return true
+	})
 }

@@ -69,7 +69,11 @@ func ban(rank Rank, why string, actions ...string) []Wish {
 
 // all joins wishes.
 func all(parts ...[]Wish) []Wish {
-	var out []Wish
+	n := 0
+	for _, p := range parts {
+		n += len(p)
+	}
+	out := make([]Wish, 0, n)
 	for _, p := range parts {
 		out = append(out, p...)
 	}

@@ -236,7 +236,7 @@ func (v *View) Doubtful(k q.Kind) bool {
 // Before returns the newest earlier readings of the kind from the tank's own
 // water, the newest first, at most n.
 func (v *View) Before(k q.Kind, n int) []visit.Reading {
-	var out []visit.Reading
+	out := make([]visit.Reading, 0, min(n, len(v.History)))
 	for i := len(v.History) - 1; i >= 0 && len(out) < n; i-- {
 		if x, ok := readOf(&v.History[i], k, visit.Late, visit.Before, visit.Morning); ok {
 			out = append(out, x)
