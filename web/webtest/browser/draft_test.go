@@ -3,12 +3,16 @@ package browser
 import (
 	"strings"
 	"testing"
+
+	"github.com/chromedp/chromedp"
 )
 
 // begin writes half a visit down, up to the middle of a word.
 func (b *Tab) begin() {
 	b.t.Helper()
 	b.tick("since", "nothing_new")
+	b.Tap(`[data-clock][data-minutes="10"]`)
+	b.Until(`document.querySelectorAll(".clock-face").length === 1`)
 	b.meter("temp.before", "24.7")
 	b.drops("kh.before", 3)
 	b.tick("work.water_change", "on")
@@ -22,6 +26,7 @@ func (b *Tab) begun(after string) {
 	b.t.Helper()
 	b.awake()
 	b.Until(`document.querySelector('[name="note.inside"]').value !== ""`)
+	b.Until(`document.querySelectorAll(".clock-face").length === 1`)
 	for selector, want := range map[string]string{
 		`[name="note.inside"]`:                                        "The outlet hums when the pu",
 		`[name="work.water_change.litres"]`:                           "31",
@@ -36,6 +41,37 @@ func (b *Tab) begun(after string) {
 			b.t.Errorf("%s: %s holds %q, want %q", after, selector, got, want)
 		}
 	}
+}
+
+// TestLockForWiping: a cloth that goes over the locked screen changes nothing and
+// opens nothing; two touches in turn do.
+func TestLockForWiping(t *testing.T) {
+	d := shop(t)
+	b := d.signedIn(t, d.Technician, Upright)
+	b.openVisit(d.tank(t, "Conservatory"))
+	form := `JSON.stringify([...new FormData(document.getElementById("visit"))])`
+	before := Eval[string](b, form)
+	open := `document.querySelector("[data-lock-screen]").open`
+	b.TapText("Lock touch")
+	b.Until(open)
+	for y := int64(30); y < Upright.Height; y += 90 {
+		for x := int64(30); x < Upright.Width; x += 190 {
+			over := Eval[string](b, `document.elementFromPoint(%s, %s)?.closest("[data-unlock]")?.dataset.unlock ?? ""`, x, y)
+			if over == "" {
+				b.do("wipe", chromedp.TapXY(float64(x), float64(y)))
+			}
+		}
+	}
+	b.Tap(`[data-unlock="2"]`) // the second alone is not enough
+	if !Eval[bool](b, open) {
+		t.Fatal("wiping opened the lock")
+	}
+	if after := Eval[string](b, form); after != before {
+		t.Error("wiping changed the form")
+	}
+	b.Tap(`[data-unlock="1"]`)
+	b.Tap(`[data-unlock="2"]`)
+	b.Until("!" + open)
 }
 
 // TestDraftOutlivesItsPage: what is typed is on the tablet before anything else

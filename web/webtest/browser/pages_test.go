@@ -96,7 +96,7 @@ func TestEveryPage(t *testing.T) {
 			patterns = append(patterns, p)
 		}
 	}
-	if len(patterns) < 30 {
+	if len(patterns) < 50 {
 		t.Fatalf("only %d pages: this test looks in the wrong place", len(patterns))
 	}
 	in, out := d.signedIn(t, d.Owner, Upright), Open(t, d.URL, Upright)
@@ -107,6 +107,9 @@ func TestEveryPage(t *testing.T) {
 				b = out
 			}
 			b.inspect(t, d.address(t, p), !slices.Contains(twins, p))
+			if p == "/counter" {
+				b.picture("counter")
+			}
 		})
 	}
 }

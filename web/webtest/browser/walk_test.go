@@ -4,7 +4,37 @@ import (
 	"net/http"
 	"strings"
 	"testing"
+
+	"github.com/chromedp/chromedp/kb"
 )
+
+// fromTheRound arrives at the first stop that falls due and opens its first
+// tank.
+func (b *Tab) fromTheRound() {
+	b.t.Helper()
+	b.TapTextTo("Arrive")
+	if !strings.HasPrefix(b.Path(), "/stops/") {
+		b.t.Fatalf("arrived at %s", b.Path())
+	}
+	b.TapTo(`main a[href*="/visits/new"]`)
+	b.awake()
+}
+
+// fromTheTanks finds a tank among all of them and arrives there: the stop that
+// nobody planned.
+func (b *Tab) fromTheTanks(name string) {
+	b.t.Helper()
+	b.TapTextTo("Tanks")
+	b.Fill(`main input[name="q"]`, strings.ToLower(name[:5]))
+	b.leave(func() { b.Press(kb.Enter) })
+	b.TapTextTo(name)
+	if got := b.Text("h1"); got != name {
+		b.t.Fatalf("%s, not %s, at %s", got, name, b.Path())
+	}
+	b.picture("tank")
+	b.TapTextTo("Arrive")
+	b.awake()
+}
 
 // TestVisitFromArrivalToPaper walks the whole path by touch: the round, the
 // stop, the form in the order of the work, the tasks, the sheet given, the link
@@ -14,12 +44,12 @@ func TestVisitFromArrivalToPaper(t *testing.T) {
 	for _, on := range []Screen{Upright, Lying} {
 		t.Run(on.Name, func(t *testing.T) {
 			b := d.signedIn(t, d.Technician, on)
-			b.TapTextTo("Arrive")
-			if !strings.HasPrefix(b.Path(), "/stops/") {
-				t.Fatalf("arrived at %s", b.Path())
+			if on == Upright {
+				b.picture("round")
+				b.fromTheRound()
+			} else {
+				b.fromTheTanks("Lobby left")
 			}
-			b.TapTo(`main a[href*="/visits/new"]`)
-			b.awake()
 			tank := b.Attr("#visit", "data-tank")
 			name := b.Attr("#visit", "data-tank-name")
 
@@ -43,6 +73,9 @@ func TestVisitFromArrivalToPaper(t *testing.T) {
 
 			// What it means, in the foot strip.
 			b.Until(`document.querySelector("[data-foot-list]").textContent.includes("What the readings say")`)
+			if on == Upright {
+				b.picture("visit")
+			}
 			before := Eval[float64](b, "document.querySelector('[data-send]').getBoundingClientRect().top + scrollY")
 			b.Tap("[data-foot-open]")
 			b.Until(`document.getElementById("foot-list").matches(":popover-open")`)
@@ -103,6 +136,9 @@ func TestVisitFromArrivalToPaper(t *testing.T) {
 			}
 			if c.Has(".menu") || c.Has("form") {
 				t.Error("the customer is offered something to do in the house")
+			}
+			if on == Upright {
+				c.picture("sheet")
 			}
 			c.look(t)
 			for _, on := range []Paper{A4, Letter} {
