@@ -68,7 +68,7 @@ func TestVisitFromArrivalToPaper(t *testing.T) {
 			b.drops("kh.before", 5)
 			b.colour("tan.before", "0")
 			cards := b.classes("no3.before")
-			most := cards[len(cards)-1]
+			most := cards[len(cards)-3]
 			b.colour("no3.before", most) // more than any animal should have
 
 			// What it means, in the foot strip.
