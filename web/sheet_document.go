@@ -4,8 +4,6 @@ import (
 	"math"
 	"strings"
 
-	"github.com/a-h/templ"
-
 	"scaperound/domain/care"
 	"scaperound/domain/fault"
 	q "scaperound/domain/quantity"
@@ -146,7 +144,3 @@ func stripOf(s care.Strip, u say.Units) view.Strip {
 	}
 	return out
 }
-
-// sheetPage is the document that the customer reads: no menu, nothing to press
-// but the telephone.
-func sheetPage(v view.Sheet) templ.Component { return view.SheetDocument(v) }
