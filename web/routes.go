@@ -81,6 +81,7 @@ func (s *shell) table() []route {
 	sources := sourcePages{s, s.cfg.Store, s.cfg.Store}
 	kits := kitPages{s, s.cfg.Store, s.cfg.Store}
 	problems := problemPages{s, s.cfg.Store}
+	bench := benchPages{s, s.cfg.Store}
 	health := health{s.cfg.Store}
 	visits := visitPages{s, s.cfg.Store, s.cfg.Store, s.cfg.Store}
 	tasks := taskPages{s, s.cfg.Store}
@@ -199,6 +200,9 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/tanks/{tank}/gear", Access: staffs, Handler: tanks.tend},
 		{Method: get, Pattern: "/tanks/{tank}/history", Access: staffs, Handler: tanks.history},
 
+		{Method: get, Pattern: "/bench", Access: staffs, Handler: bench.list},
+		{Method: get, Pattern: "/bench/{calc}", Access: staffs, Handler: bench.calc},
+
 		{Method: get, Pattern: "/profiles", Access: staffs, Handler: profiles.list},
 		{Method: post, Pattern: "/profiles", Access: owners, Handler: profiles.make},
 		{Method: get, Pattern: "/profiles/new", Access: owners, Handler: profiles.fresh},
@@ -262,6 +266,7 @@ var menu = []menuLink{
 	{"My round", "/", staffs},
 	{"Tanks", "/tanks", staffs},
 	{"Search", "/search", staffs},
+	{"Bench", "/bench", staffs},
 	{"Customers", "/customers", staffs},
 	{"Round book", "/round-book", owners},
 	{"Profiles", "/profiles", staffs},

@@ -96,6 +96,7 @@ func (p tankPages) tankBody(r *http.Request, n tankNow) view.TankPage {
 	if p.hasPage("/customers/{customer}") && n.Customer != "" {
 		b.Ways = append(b.Ways, view.Link{Label: n.CustomerName, Href: "/customers/" + n.Customer})
 	}
+	b.Ways = append(b.Ways, view.Link{Label: "Bench", Href: benchHref(n.ID)})
 	if p.hasPage("/tanks/{tank}/visits/new") {
 		b.Visit, b.Arrive = path+"/visits/new", path+"/arrive"
 	}

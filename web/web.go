@@ -62,6 +62,7 @@ type Store interface {
 	sourceStore
 	kitStore
 	problemStore
+	benchStore
 }
 
 // shell is what every handler stands on: it makes pages and answers.

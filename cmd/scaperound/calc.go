@@ -88,7 +88,7 @@ func needsInput(d *calc.Def) bool {
 func listCalcs(w io.Writer, find string) error {
 	var defs []*calc.Def
 	if find != "" {
-		if defs = calc.Search(find); len(defs) == 0 {
+		if defs, _ = calc.Search(find); len(defs) == 0 {
 			return usage("no calculation answers to %q", find)
 		}
 	} else {

@@ -132,6 +132,9 @@ func (in *Input) wrong(v Value) (text, kind string) {
 		if math.IsNaN(n) || math.IsInf(n, 0) {
 			return in.Key + " wants a number.", fault.NotNumber
 		}
+		if in.Hi == noLimit && n < 0 {
+			return in.Key + " cannot be below 0; here it is " + figure(n) + ".", fault.Impossible
+		}
 		if (in.Lo != 0 || in.Hi != 0) && (n < in.Lo || n > in.Hi) {
 			return in.Key + " must lie from " + figure(in.Lo) + " to " + figure(in.Hi) + "; here it is " + figure(n) + ".", fault.Impossible
 		}

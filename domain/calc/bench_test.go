@@ -7,6 +7,8 @@ import (
 
 	"scaperound/domain/fault"
 	"scaperound/domain/quantity"
+	"scaperound/domain/say"
+	"scaperound/domain/typed"
 )
 
 // Every calculation that asks for something has an example that it answers, and
@@ -84,7 +86,7 @@ func TestSaid(t *testing.T) {
 		t.Fatal(err)
 	}
 	given := map[string]string{"from": "6", "to": "12 mg/L", "of": "NO3", "net_volume_L": "142 L", "salt": "KNO3"}
-	got := d.Said(func(in *Input) string { return given[in.Key] })
+	got, _ := d.Said(func(in *Input) string { return given[in.Key] })
 	if want := "From 6 to 12 mg/L NO3 in 142 L net, with KNO3"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
@@ -92,7 +94,7 @@ func TestSaid(t *testing.T) {
 		t.Fatal(err)
 	}
 	given = map[string]string{"EC_uS_cm": "500 µS/cm", "T_C": "20 °C"}
-	got = d.Said(func(in *Input) string { return given[in.Key] })
+	got, _ = d.Said(func(in *Input) string { return given[in.Key] })
 	if want := "conductivity at 25 °C 500 µS/cm, temperature 20 °C"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
@@ -192,5 +194,113 @@ func TestDimensionsRoundTrip(t *testing.T) {
 	in := Input{Unit: mgNL}
 	if d := in.Dimension(""); d.In(0.776484, quantity.AsNH4) < 0.99999 || d.In(0.776484, quantity.AsNH4) > 1.00001 {
 		t.Error("1 mg/L of NH4 is 0.776484 mg/L of N")
+	}
+}
+
+func readForm(t *testing.T, name string, units say.Units, pairs ...string) (map[string]Value, []*Input, fault.Fields) {
+	t.Helper()
+	d, err := Find(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := map[string]string{}
+	for i := 0; i < len(pairs); i += 2 {
+		m[pairs[i]] = pairs[i+1]
+	}
+	f := &typed.Form{Units: units, Get: func(n string) string { return m[n] }}
+	raw, open := d.Read(f)
+	return raw, open, f.Faults
+}
+
+// Numbers are read in the person's way of writing and in the unit beside them.
+func TestReadsFormsInTheReadersUnits(t *testing.T) {
+	us, comma := say.Units{System: say.US, Decimal: '.'}, say.Units{System: say.Metric, Decimal: ','}
+	for _, c := range []struct {
+		name, key, text, unit string
+		of                    string
+		units                 say.Units
+		want                  float64
+	}{
+		{"dose", "net_volume_L", "142", "", "NO3", say.MetricUnits, 142},
+		{"dose", "net_volume_L", "40", "", "NO3", us, 40 * 3.785411784},
+		{"dose", "net_volume_L", "40 gal", "L", "NO3", say.MetricUnits, 40 * 3.785411784},
+		{"dose", "to", "2,5", "", "NO3", comma, 2.5},
+		{"dose", "to", "2", "mg/L N", "NO3", say.MetricUnits, 8.8533},
+		{"dose", "to", "1", "mg/L P", "PO4", say.MetricUnits, 3.06612},
+		{"CO2_full", "T_C", "77", "", "", us, 25},
+		{"CO2_full", "KH_d", "71.4", "ppm_CaCO3", "", say.MetricUnits, 4.0005},
+		{"single_fraction", "C0", "40", "", "", say.MetricUnits, 40},
+		{"conc_after_3x_vs_1x", "w", "35", "", "", say.MetricUnits, 0.35},
+		{"NH3_N_mg_L", "TAN_mgN_L", "0.5", "mg/L NH4", "", say.MetricUnits, 0.388242},
+		{"heater", "dT_K", "9", "", "", us, 5},
+	} {
+		raw, _, faults := readForm(t, c.name, c.units, c.key, c.text, c.key+".unit", c.unit, "of", c.of)
+		if v := raw[c.key]; len(faults) > 0 || len(v.Nums) != 1 || math.Abs(v.Nums[0]-c.want) > 1e-4*c.want {
+			t.Errorf("%s %s=%q %s: %v %v, want %v", c.name, c.key, c.text, c.unit, v, faults, c.want)
+		}
+	}
+}
+
+func TestReadsListsAliasesAndWhatIsOpen(t *testing.T) {
+	raw, open, faults := readForm(t, "light_map", say.MetricUnits, "points", "55 72; 88.5\n64, 41")
+	if len(faults) > 0 || len(open) > 0 || len(raw["PPFD"].Nums) != 5 || raw["PPFD"].Nums[2] != 88.5 {
+		t.Errorf("%v %v %v", raw, open, faults)
+	}
+	if _, _, faults = readForm(t, "light_map", say.MetricUnits, "PPFD", "55,72"); len(faults) != 1 || faults[0].Kind != fault.Ambiguous {
+		t.Errorf("55,72 where a point stands before decimals: %v", faults)
+	}
+	if raw, _, _ = readForm(t, "light_map", say.Units{System: say.Metric, Decimal: ','}, "PPFD", "55,5 72"); raw["PPFD"].Nums[0] != 55.5 {
+		t.Errorf("55,5 where a comma does: %v", raw)
+	}
+	if _, open, faults = readForm(t, "dose", say.MetricUnits, "salt", "KNO3", "to", "x12"); len(open) != 2 || len(faults) != 1 || faults[0].Name != "to" {
+		t.Errorf("of and net volume are open and to is no number: %v %v", open, faults)
+	}
+	if _, _, faults = readForm(t, "dose", say.MetricUnits, "to", "1,250"); len(faults) != 1 || faults[0].Kind != fault.Ambiguous {
+		t.Errorf("1,250 is asked about: %v", faults)
+	}
+	if raw, _, _ = readForm(t, "bottles", say.MetricUnits, "salts", "KNO3\nK2SO4"); len(raw["salts"].Words) != 2 {
+		t.Errorf("ticked salts: %v", raw)
+	}
+}
+
+// What is written into a form is read back as it was, whoever reads it.
+func TestFormsAreReadAsTheyWereWritten(t *testing.T) {
+	readers := []say.Units{say.MetricUnits, {System: say.US, Decimal: '.'}, {System: say.Metric, Decimal: ','}}
+	for i := range All() {
+		d := &All()[i]
+		for _, u := range readers {
+			ex := d.Example()
+			of := strings.Join(ex["of"].Words, "")
+			m, several := map[string]string{}, false
+			for k, v := range ex {
+				in := d.named(k)
+				several = several || in.Shape == Numbers
+				if in.Shape == Number && !in.YesNo {
+					v = Num(v.Nums[0] * 1.0123456)
+					ex[k] = v
+				}
+				text, unit := in.Write(v, of, u)
+				m[k], m[k+".unit"] = text, string(unit)
+			}
+			// Whoever opens the address may write numbers in another way.
+			for _, reader := range readers {
+				if several && u.Decimal == ',' && reader.Decimal != ',' {
+					continue // 22,1 in a list is asked about there, as it must be
+				}
+				f := &typed.Form{Units: reader, Get: func(n string) string { return m[n] }}
+				raw, open := d.Read(f)
+				if len(open) > 0 || len(f.Faults) > 0 {
+					t.Errorf("%s: %v open, %v", d.Name, open, f.Faults)
+					continue
+				}
+				for k, want := range ex {
+					for j, n := range want.Nums {
+						if got := raw[k].Nums[j]; math.Abs(got-n) > 1e-5*math.Abs(n)+1e-9 {
+							t.Errorf("%s %s: %v written as %q %s is read as %v", d.Name, k, n, m[k], m[k+".unit"], got)
+						}
+					}
+				}
+			}
+		}
 	}
 }

@@ -43,8 +43,19 @@ const (
 
 // in makes a required number.
 func in(key, title string, u quantity.Unit, aliases ...string) Input {
-	return Input{Key: key, Title: title, Unit: u, Aliases: aliases}
+	out := Input{Key: key, Title: title, Unit: u, Aliases: aliases}
+	switch u {
+	case quantity.DKH, quantity.DGH:
+		out.Hi = 200
+	case quantity.MgL, mgNL, quantity.L, quantity.ML, quantity.Gr, quantity.Kg, quantity.CM, quantity.MM, quantity.USCm, quantity.Umol, quantity.LH, quantity.Day, quantity.PPMAir,
+		quantity.M3, quantity.GramDay, m2, hour, second, gPerG, kgPerL, kgDay, lDay, watt, molM2D:
+		out.Hi = noLimit // there is no less than nothing of it
+	}
+	return out
 }
+
+// noLimit stands where only the lower end is the definition's to say.
+const noLimit = 1e12
 
 // or makes it optional with a default.
 func (in Input) or(v float64) Input {

@@ -8,35 +8,35 @@ import (
 	"scaperound/domain/fault"
 )
 
-// all is the registry, in the order of the bench. It is built once, from literal
+// registry holds them all, in the order of the bench. It is built once, from literal
 // lists, when the package is loaded.
-var all = slices.Concat(
+var registry = slices.Concat(
 	co2Defs(), constantDefs(), animalDefs(), oxygenDefs(), hardnessDefs(), unitDefs(), lightDefs(),
 	saltDefs(), hardnessSaltDefs(), planDefs(), solubilityDefs(), balanceDefs(), feedDefs(), sourceDefs(), remineralDefs(),
 	volumeDefs(), changeDefs(), visitDefs(), flowDefs(), gearDefs(), cylinderDefs(), safetyDefs(), factDefs(),
 )
 
 // All returns every calculation in order. The slice must not be changed.
-func All() []Def { return all }
+func All() []Def { return registry }
 
 // Find returns a calculation by name or alias, in any case. The names that carry
 // a salt, such as KNO3_g_for_dNO3, are understood for every salt of the table.
 func Find(name string) (*Def, error) {
-	for i := range all {
-		if all[i].Name == name {
-			return &all[i], nil
+	for i := range registry {
+		if registry[i].Name == name {
+			return &registry[i], nil
 		}
 	}
-	for i := range all {
-		if strings.EqualFold(all[i].Name, name) || slices.ContainsFunc(all[i].Aliases, func(a string) bool { return strings.EqualFold(a, name) }) {
-			return &all[i], nil
+	for i := range registry {
+		if strings.EqualFold(registry[i].Name, name) || slices.ContainsFunc(registry[i].Aliases, func(a string) bool { return strings.EqualFold(a, name) }) {
+			return &registry[i], nil
 		}
 	}
 	if d := saltNamed(name); d != nil {
 		return d, nil
 	}
 	f := fault.New(fault.NotFound, "There is no calculation %q.", name)
-	if near := Search(name); len(near) > 0 {
+	if near, _ := Search(name); len(near) > 0 {
 		f.Msg += " Did you mean " + near[0].Name + "?"
 	}
 	return nil, f
@@ -45,18 +45,19 @@ func Find(name string) (*Def, error) {
 // Search returns the calculations that hold all words of a text, best first: those
 // of that very name, those that expect to be looked for by these words, those whose
 // title holds them, and last plain constants and what merely is named so; of equals
-// those of every day first. Where none holds all words, those come that hold most.
-func Search(text string) []*Def {
+// those of every day first. Where none holds all words, those come that hold most, and
+// all is false.
+func Search(text string) (found []*Def, all bool) {
 	text = strings.ToLower(strings.TrimSpace(text))
 	words := wordsOf(text)
 	if len(words) == 0 {
-		return nil
+		return nil, true
 	}
 	var ranked [5][]*Def
 	most := 0
 	var nearest []*Def
-	for i := range all {
-		d := &all[i]
+	for i := range registry {
+		d := &registry[i]
 		if r := d.rank(text, words); r < len(ranked) {
 			ranked[r] = append(ranked[r], d)
 		}
@@ -68,12 +69,12 @@ func Search(text string) []*Def {
 		}
 	}
 	if most < len(words) {
-		return dailyFirst(nearest)
+		return dailyFirst(nearest), false
 	}
 	for i := range ranked {
 		ranked[i] = dailyFirst(ranked[i])
 	}
-	return slices.Concat(ranked[:]...)
+	return slices.Concat(ranked[:]...), true
 }
 
 // idle are words of a question that name nothing.

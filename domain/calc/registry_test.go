@@ -277,7 +277,7 @@ func TestSearchFinds(t *testing.T) {
 		"uptake": "net_uptake", "accumulation": "C_max_before_wc", "steady state": "C_max_before_wc", "degassed sample": "CO2_from_pH_drop", "ph drop": "CO2_from_pH_drop", "target ph": "pH_from_CO2", "controller": "pH_from_CO2",
 		"snail shells": "calcite_index", "dechlorinator": "dechlorinator", "nitrogen": "NO3_per_NO3N", "german degrees": "French_deg_in_dH", "k2o": "K_per_K2O", "glutaraldehyde": "glutaraldehyde_EC50_48h_Daphnia_mg_L", "decrease": "n_changes_real",
 	} {
-		got := Search(text)
+		got, _ := Search(text)
 		found := false
 		for i, d := range got {
 			found = found || i < 5 && d.Name == want

@@ -42,43 +42,49 @@ func (d *Def) Pieces() (pieces []Piece, rest []*Input) {
 }
 
 // Said is the sentence with its blanks filled by fill, which answers nothing for
-// an input that is not given. Without a sentence, each input stands behind its title.
-func (d *Def) Said(fill func(*Input) string) string {
+// an input that is not given, and what was said besides. Without a sentence, each
+// input stands behind its title.
+func (d *Def) Said(fill func(*Input) string) (said, besides string) {
 	pieces, rest := d.Pieces()
 	var b strings.Builder
 	add := func(text string) {
-		if text == "" {
-			return
-		}
-		if b.Len() > 0 && !strings.HasPrefix(text, ",") && !strings.HasPrefix(text, ":") {
+		if b.Len() > 0 && !strings.HasPrefix(text, ",") {
 			b.WriteByte(' ')
 		}
 		b.WriteString(text)
 	}
-	named := func(in *Input) {
-		if v := fill(in); v != "" {
-			if b.Len() > 0 {
-				b.WriteByte(',')
-			}
-			add(in.Title + " " + v)
-		}
-	}
+	var titled []string
 	for _, p := range pieces {
 		switch {
 		case p.Blank == nil:
 			add(p.Words)
 		case d.Sentence == "":
-			named(p.Blank)
+			titled = append(titled, named(p.Blank, fill)...)
 		default:
 			if v := fill(p.Blank); v != "" {
 				add(v)
+			} else if p.Blank.Optional {
+				add("none")
 			} else {
 				add("…")
 			}
 		}
 	}
 	for _, in := range rest {
-		named(in)
+		titled = append(titled, named(in, fill)...)
 	}
-	return b.String()
+	besides = strings.Join(titled, ", ")
+	if d.Sentence == "" {
+		return besides, ""
+	}
+	return b.String(), besides
+}
+
+// named is an input behind its title; nothing where it is not given.
+func named(in *Input, fill func(*Input) string) []string {
+	v := fill(in)
+	if v == "" {
+		return nil
+	}
+	return []string{in.Title + " " + v}
 }

@@ -218,7 +218,7 @@ func remineralDefs() []Def {
 	}
 	return []Def{
 		{
-			Name: "change_water", Sentence: "{water_L} at GH {target_dGH} and KH {target_dKH} take pure water", Aliases: []string{"remineralise", "remineralize"}, Title: "Change water: what to blend and weigh for a GH and KH", Topic: TopicSource, Find: "RO osmosis gypsum salts hardness recipe can", In: recipeInputs, Out: quantity.L, Source: refNNLS,
+			Name: "change_water", Sentence: "For {water_L} at GH {target_dGH} and KH {target_dKH}, of pure water and tap water of GH {tap_dGH} and KH {tap_dKH}, take", Aliases: []string{"remineralise", "remineralize"}, Title: "Change water: what to blend and weigh for a GH and KH", Topic: TopicSource, Find: "RO osmosis gypsum salts hardness recipe can", In: recipeInputs, Out: quantity.L, Source: refNNLS,
 			Eval: func(a Args) (Answer, error) {
 				ans, err := recipe(a, func(w salt.ChangeWater) float64 { return float64(w.RO) })
 				ans.What = "pure water"
