@@ -23,7 +23,7 @@ import (
 
 // visitScripts are what the form needs beside the house's own, in this order.
 func visitScripts() []string {
-	names := []string{"outbox.js", "visit_taps.js", "visit_clocks.js", "visit_preview.js", "visit.js"}
+	names := []string{"outbox.js", "visit_taps.js", "visit_clocks.js", "visit_preview.js", "visit_show.js", "visit.js"}
 	for i, n := range names {
 		names[i] = static.Path(n)
 	}

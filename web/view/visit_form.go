@@ -269,6 +269,13 @@ func (p VisitForm) arrivedLabel() string {
 	return "Time of arrival"
 }
 
+func (p VisitForm) leftButton() string {
+	if p.Call {
+		return "Call ended"
+	}
+	return "Leaving"
+}
+
 func (p VisitForm) leftLabel() string {
 	if p.Call {
 		return "When it ended"
