@@ -53,13 +53,13 @@ func TestVisitFromArrivalToPaper(t *testing.T) {
 			tank := b.Attr("#visit", "data-tank")
 			name := b.Attr("#visit", "data-tank-name")
 
-			b.TapText("Arrived")
+			b.Tap(`[data-stamp="arrived"] [data-now]`)
 			b.Until(`document.querySelector('[name="arrived"]').value !== ""`)
 			b.tick("since", "nothing_new")
 			for _, look := range Eval[[]string](b, `[...new Set([...document.querySelectorAll('[name^="look."]')].map(x => x.name))]`) {
 				b.tick(look, "fine")
 			}
-			b.TapText("Samples drawn")
+			b.Tap(`[data-stamp="drawn"] [data-now]`)
 			b.tick("work.water_change", "on")
 			b.Fill(`[name="work.water_change.litres"]`, "20")
 			b.tick("work.glass", "on")
@@ -96,7 +96,7 @@ func TestVisitFromArrivalToPaper(t *testing.T) {
 
 			b.tick("leave.all", "checked")
 			b.Fill(`[name="note.customer"]`, "The moss on the left root has settled in well.")
-			b.TapText("Leaving")
+			b.Tap(`[data-stamp="left"] [data-now]`)
 			visit := b.send()
 
 			if n := d.count(t, `SELECT count(*) FROM visit WHERE id = $1 AND tank = $2`, visit, tank); n != 1 {
