@@ -111,8 +111,29 @@ func Launch(t testing.TB, profile string) *Browser {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(b.cancel)
+	t.Cleanup(b.close)
 	return b
+}
+
+// close ends the browser in order: it writes its profile down first.
+func (b *Browser) close() {
+	limit := time.AfterFunc(10*time.Second, b.cancel)
+	defer limit.Stop()
+	_ = chromedp.Cancel(b.ctx)
+	b.cancel()
+}
+
+// remove removes a profile. A killed browser's helpers may go on writing there
+// for a moment, so it looks again.
+func remove(dir string) {
+	for gone, tries := 0, 0; gone < 3 && tries < 100; tries++ {
+		if err := os.RemoveAll(dir); err != nil {
+			gone = 0
+		} else {
+			gone++
+		}
+		time.Sleep(30 * time.Millisecond)
+	}
 }
 
 // Kill ends the browser as an empty battery does: no page hears of it.
@@ -131,7 +152,7 @@ func Profile(t testing.TB) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() { os.RemoveAll(dir) })
+	t.Cleanup(func() { remove(dir) })
 	return filepath.Join(dir, "profile")
 }
 
@@ -172,7 +193,7 @@ func (s *sharing) end() {
 	if s.browser == nil {
 		return
 	}
-	s.browser.cancel()
-	os.RemoveAll(s.dir)
+	s.browser.close()
+	remove(s.dir)
 	s.browser = nil
 }
