@@ -22,7 +22,7 @@ func (a *benchAsk) page() view.BenchCalc {
 	}
 	pieces, rest := a.def.Pieces()
 	for _, piece := range pieces {
-		p := view.BenchPiece{Words: strings.TrimLeft(piece.Words, ", ")}
+		p := view.BenchPiece{Words: strings.Trim(piece.Words, ",: ")}
 		if piece.Blank != nil {
 			b := a.blank(piece.Blank)
 			p.Blank = &b

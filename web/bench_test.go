@@ -258,3 +258,47 @@ func TestBenchKnowsTheTank(t *testing.T) {
 		t.Errorf("what was emptied is filled in again: %q", got)
 	}
 }
+
+const bottle = "/bench/stock?salt=KNO3&of=NO3&rise=2&net=120&dose_mL=10"
+
+func TestLabelsArePrinted(t *testing.T) {
+	s := webtest.Start(t)
+	tech := s.SignIn(t, s.Technician)
+	page := tech.Get(bottle).Wants(http.StatusOK)
+	href := page.Attr(`.bench-answer a[href*="/label?"]`, "href")
+	if href == "" {
+		t.Fatal("the bottle's page leads to no label")
+	}
+	label := tech.Get(href).Wants(http.StatusOK)
+	got := label.Text(".label")
+	for _, want := range []string{"Potassium nitrate", "19.6 g KNO3", "500 mL", "10 mL raise NO3", "Not for drinking", "May intensify fire; oxidiser.", "made ", "Ilo Vance", "Fernweir Aquascapes", "+353 1 555 0100"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("the label lacks %q: %s", want, got)
+		}
+	}
+	if n := len(label.Find(".label")); n != 1 {
+		t.Errorf("%d labels, want one", n)
+	}
+	label = tech.Get(href + "&copies=sheet&made=2026-01-05&for=Window+%3Ctank%3E").Wants(http.StatusOK)
+	if n := len(label.Find(".label")); n != 8 {
+		t.Errorf("%d labels on a sheet, want 8", n)
+	}
+	if got := label.Text(".label:first-of-type .label-foot"); !strings.Contains(got, "5 Jan") || !strings.Contains(got, "for Window <tank>") {
+		t.Errorf("day and use: %q", got)
+	}
+	if got := label.Attr(`input[name="dose_mL"]`, "value"); got != "10" {
+		t.Errorf("the numbers do not stay with the form: %q", got)
+	}
+	label = tech.Get(href + "&made=2199-01-01").Wants(http.StatusUnprocessableEntity)
+	if got := label.Text("#f-made-fault"); !strings.Contains(got, "future") {
+		t.Errorf("a bottle made in the future: %q", got)
+	}
+	if got := tech.Get("/bench/stock/label").Wants(http.StatusOK).Text(".empty"); !strings.Contains(got, "Fill in the whole sentence first") {
+		t.Errorf("no numbers: %q", got)
+	}
+	tech.Get("/bench/DLI/label").Wants(http.StatusNotFound)
+	can := tech.Get("/bench/change_water/label?water_L=40&target_dGH=5&target_dKH=2").Wants(http.StatusOK).Text(".label")
+	if !strings.Contains(can, "Change water, 40 L") || !strings.Contains(can, "Not for drinking") {
+		t.Errorf("the can's label: %s", can)
+	}
+}

@@ -202,6 +202,7 @@ func (s *shell) table() []route {
 
 		{Method: get, Pattern: "/bench", Access: staffs, Handler: bench.list},
 		{Method: get, Pattern: "/bench/{calc}", Access: staffs, Handler: bench.calc},
+		{Method: get, Pattern: "/bench/{calc}/label", Access: staffs, Handler: bench.label},
 
 		{Method: get, Pattern: "/profiles", Access: staffs, Handler: profiles.list},
 		{Method: post, Pattern: "/profiles", Access: owners, Handler: profiles.make},

@@ -65,7 +65,7 @@ func animalDefs() []Def {
 			},
 		},
 		{
-			Name: "NH3_N_after_change", Sentence: "Changing {w} of water with TAN {TAN_mgN_L} and KH {KH_d} at {T_C} for water of KH {source_KH_d} leaves, once aerated", Title: "Free ammonia after a change of water, once aerated", Topic: TopicAnimal, Find: "predicted raise KH pH safe",
+			Name: "NH3_N_after_change", Sentence: "Changing {w} of water with TAN {TAN_mgN_L} and KH {KH_d} at {T_C} for water of KH {source_KH_d} leaves, once aerated, free ammonia of", Title: "Free ammonia after a change of water, once aerated", Topic: TopicAnimal, Find: "predicted raise KH pH safe",
 			In: []Input{inTAN, inKH, inT, in("w", "share changed", plain, "share").share(), in("source_TAN", "total ammonia of the change water", mgNL).or(0), in("source_KH_d", "KH of the change water", quantity.DKH),
 				in("source_T_C", "temperature of the change water", quantity.DegC).opt(), in("room_ppm", "CO2 in the room's air", quantity.PPMAir).or(425), inHeight, in("limit", "NH3-N not to be passed", mgNL).or(0.02)},
 			Out: mgNL, Source: emerson, Valid: "after the CO2 has left: the highest pH to be expected",

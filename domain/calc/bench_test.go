@@ -74,7 +74,7 @@ func TestSentencesFit(t *testing.T) {
 				t.Errorf("%s asks %d times for %s", d.Name, seen[in.Key], in.Key)
 			}
 		}
-		if strings.HasSuffix(d.Sentence, ":") || strings.HasSuffix(d.Sentence, ".") {
+		if strings.HasSuffix(d.Sentence, ".") {
 			t.Errorf("%s: %q ends with a mark", d.Name, d.Sentence)
 		}
 	}
@@ -302,5 +302,50 @@ func TestFormsAreReadAsTheyWereWritten(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// A label says what is in the bottle, how it is dosed, and what is dangerous.
+func TestLabels(t *testing.T) {
+	text := func(name string, raw map[string]Value) (string, Label) {
+		d, err := Find(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		l, err := d.Label(raw)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := say.Render(l.Title, say.MetricUnits)
+		for _, s := range append(l.Lines, l.Cautions...) {
+			out += "\n" + say.Render(s, say.MetricUnits)
+		}
+		return out + "\n" + strings.Join(l.Statements, "\n"), l
+	}
+	got, _ := text("stock", map[string]Value{"salt": WordOf("KNO3"), "of": WordOf("NO3"), "rise": Num(2), "net": Num(120), "dose_mL": Num(10), "bottle_L": Num(0.5)})
+	// By hand: 50 doses of 0.3913 g.
+	for _, want := range []string{"Potassium nitrate", "Stock solution: 19.6 g KNO3, filled up with pure water to 500 mL", "10 mL raise NO3 by 2.00 mg/L in 120 L", "50 doses", "feeds fire", "May intensify fire; oxidiser."} {
+		if !strings.Contains(got, want) {
+			t.Errorf("the bottle's label lacks %q:\n%s", want, got)
+		}
+	}
+	if strings.Contains(got, "report theft") {
+		t.Errorf("the law's books are no matter of a bottle:\n%s", got)
+	}
+	// By hand: GH 5 is 31 % and KH 2 is 20 % of a tap of 16 and 10; of 40 L 8 are tap.
+	got, l := text("change_water", map[string]Value{"gh": Num(5), "kh": Num(2), "litres": Num(40), "tap_dGH": Num(16), "tap_dKH": Num(10)})
+	for _, want := range []string{"Change water, 40 L", "5.0 °dGH and 2.0 °dKH", "8.0 L tap water and 32.0 L pure water", "gypsum (CaSO4.2H2O)", "until it is clear"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("the can's label lacks %q:\n%s", want, got)
+		}
+	}
+	for _, s := range append(append([]say.Sentence{l.Title}, l.Lines...), l.Cautions...) {
+		if !say.Has(s.ID) {
+			t.Errorf("the catalogue lacks %s", s.ID)
+		}
+	}
+	d, _ := Find("stock")
+	if _, err := d.Label(map[string]Value{"salt": WordOf("KNO3")}); err == nil {
+		t.Error("half a bottle gets a label")
 	}
 }

@@ -109,7 +109,7 @@ func planDefs() []Def {
 	inSalts := Input{Key: "salts", Title: "salts", Shape: Words, Choices: saltNames()}
 	return []Def{
 		{
-			Name: "dosing_plan", Sentence: "In {net_volume_L} a week is to bring NO3 {NO3_mg_L}, PO4 {PO4_mg_L}, K {K_mg_L}, Mg {Mg_mg_L}, Ca {Ca_mg_L}, Fe {Fe_mg_L}, in {doses} doses", Title: "A week's doses of several nutrients at once", Topic: TopicSalt, Find: "fertiliser fertilizer recipe plan weekly NO3 PO4 K Fe", In: planInputs(), Out: quantity.Gr, Source: refNNLS, Valid: "what a week is to bring, in the net volume; co-ions counted",
+			Name: "dosing_plan", Sentence: "In {net_volume_L} a week is to bring NO3 {NO3_mg_L}, PO4 {PO4_mg_L}, K {K_mg_L}, Mg {Mg_mg_L}, Ca {Ca_mg_L}, Fe {Fe_mg_L}, in {doses} doses:", Title: "A week's doses of several nutrients at once", Topic: TopicSalt, Find: "fertiliser fertilizer recipe plan weekly NO3 PO4 K Fe", In: planInputs(), Out: quantity.Gr, Source: refNNLS, Valid: "what a week is to bring, in the net volume; co-ions counted",
 			Eval: evalPlan,
 		},
 		{

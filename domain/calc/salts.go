@@ -50,12 +50,13 @@ func doseSteps(d salt.Dose, of salt.Solute, rise float64, net float64) []Step {
 func cautions(a Answer, salts ...*salt.Salt) Answer {
 	labelled := false
 	for _, s := range salts {
+		name, _, _ := strings.Cut(s.Name, ",") // without what only tells it from its like
 		for _, c := range s.Cautions() {
 			if c == salt.NoFoodBottles {
 				labelled = true
 				continue
 			}
-			a = a.warn(true, "caution."+string(c), say.Text("salt", s.Name))
+			a = a.warn(true, "caution."+string(c), say.Text("salt", name))
 		}
 	}
 	return a.warn(labelled, "caution."+string(salt.NoFoodBottles))

@@ -48,7 +48,7 @@ func (d *Def) Said(fill func(*Input) string) (said, besides string) {
 	pieces, rest := d.Pieces()
 	var b strings.Builder
 	add := func(text string) {
-		if b.Len() > 0 && !strings.HasPrefix(text, ",") {
+		if b.Len() > 0 && text[0] != ',' && text[0] != ':' {
 			b.WriteByte(' ')
 		}
 		b.WriteString(text)

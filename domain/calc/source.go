@@ -98,10 +98,11 @@ func sourceDefs() []Def {
 			},
 		},
 		{
-			Name: "change_series", Sentence: "From {start} to {target}, with water of {source}, takes changes, one a day", Title: "Series of changes that brings water slowly to a target", Topic: TopicSource, Find: "acclimate safe speed shrimp gradual", In: []Input{in("start", "the tank now", plain), in("target", "wanted", plain), in("source", "the change water", plain), in("relative", "largest change of the value at once", plain).or(0.15).share(), in("absolute", "or so much in its unit, whichever is more", plain).or(2), in("most", "largest share of the water at once", plain).or(0.5).share()}, Out: plain, Source: "dilution; the speeds are practice", Valid: "one change a day",
+			Name: "change_series", Sentence: "From {start} to {target}, with water of {source}, at one change a day:", Title: "Series of changes that brings water slowly to a target", Topic: TopicSource, Find: "acclimate safe speed shrimp gradual", In: []Input{in("start", "the tank now", plain), in("target", "wanted", plain), in("source", "the change water", plain), in("relative", "largest change of the value at once", plain).or(0.15).share(), in("absolute", "or so much in its unit, whichever is more", plain).or(2), in("most", "largest share of the water at once", plain).or(0.5).share()}, Out: plain, Source: "dilution; the speeds are practice", Valid: "one change a day",
 			Eval: func(a Args) (Answer, error) {
 				ss, err := source.Series(a.F("start"), a.F("target"), a.F("source"), source.Speed{Relative: quantity.Share(a.F("relative")), Absolute: a.F("absolute")}, quantity.Share(a.F("most")))
 				ans := one(float64(len(ss)))
+				ans.What = "changes"
 				for i, s := range ss {
 					ans.Steps = append(ans.Steps, Step{Name: "change " + figure(float64(i+1)) + ": " + figure(100*float64(s.Share)) + " % of the water" + ", then", Value: s.After, Unit: plain}.also())
 				}

@@ -22,6 +22,13 @@ func (f Form) Field(name, label string) Field {
 	return Field{Name: name, Label: label, Value: f.Values.Get(name), Faults: f.Faults.On(name), beside: f.Beside[name]}
 }
 
+// FieldWith is Field with a value of its own.
+func (f Form) FieldWith(name, label, value string) Field {
+	one := f.Field(name, label)
+	one.Value = value
+	return one
+}
+
 // Has reports whether the named field carries the value; for boxes and tiles.
 func (f Form) Has(name, value string) bool {
 	for _, v := range f.Values[name] {

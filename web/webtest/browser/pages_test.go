@@ -49,7 +49,7 @@ func (d demo) address(t testing.TB, pattern string) string {
 		case "tank":
 			return d.Tank
 		case "calc":
-			return "stock?salt=KNO3&of=NO3&rise=2&net=120&dose_mL=10"
+			return "stock"
 		case "token":
 			return d.token(t, pattern)
 		}
