@@ -162,7 +162,7 @@ var sourceOf = map[string]q.Kind{"source_KH_d": q.KH, "tap_dKH": q.KH, "tap_dGH"
 var readingOf = map[string]q.Kind{
 	"T_C": q.Temperature, "water_C": q.Temperature, "pH": q.Acidity, "pH_tank": q.Acidity, "KH_d": q.KH, "from_KH": q.KH, "from_GH": q.GH,
 	"TAN_mgN_L": q.TAN, "NO2_mg_L": q.Nitrite, "DO_mg_L": q.Oxygen, "EC_uS_cm": q.EC, "Ca_mg_L": q.Calcium, "Mg_mg_L": q.Magnesium, "Na_mg_L": q.Sodium,
-	"Cl_mg_L": q.Chloride, "SO4_mg_L": q.Sulfate, "flow_Lph": q.Flow, "gross_now_kg": q.CylinderGross, "level_drop_mm": q.LevelDrop, "g_per_day": q.Feed,
+	"Cl_mg_L": q.Chloride, "there_mg_L": q.Chloride, "SO4_mg_L": q.Sulfate, "flow_Lph": q.Flow, "gross_now_kg": q.CylinderGross, "level_drop_mm": q.LevelDrop, "g_per_day": q.Feed,
 }
 
 // kindFor is the kind of reading that an input asks for; none where it is not a
@@ -171,7 +171,7 @@ func kindFor(name string, in *calc.Input, of string) q.Kind {
 	switch {
 	case in.Key == "from":
 		return map[string]q.Kind{"NO3": q.Nitrate, "PO4": q.Phosphate, "K": q.Potassium, "Mg": q.Magnesium, "Ca": q.Calcium, "Fe": q.Iron}[of]
-	case name == "dosing_plan" || name == "GH_from_Ca_Mg" || name == "NaCl_for_that":
+	case name == "copper" || name == "dosing_plan" || name == "GH_from_Ca_Mg" || name == "NaCl_for_that":
 		return ""
 	case name == "EC_check" || name == "EC_from_ions" || name == "ion_balance":
 		if k, ok := map[string]q.Kind{"K_mg_L": q.Potassium, "NO3_mg_L": q.Nitrate, "PO4_mg_L": q.Phosphate}[in.Key]; ok {

@@ -97,3 +97,6 @@ func (h Hasher) Fill() (release func()) {
 func (h Hasher) Matches(ctx context.Context, password, hash string) (bool, error) {
 	return h.h.matches(ctx, password, hash)
 }
+
+// CalcHref is the bench's page of what a finding computed.
+var CalcHref = calcHref

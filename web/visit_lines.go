@@ -23,7 +23,7 @@ func checkLines(a care.Assessment, u say.Units) []view.VisitCheck {
 			if f.Urgency.Level() == level && f.State.Trouble() {
 				c := view.VisitCheck{Text: say.Render(f.Say, u), Word: render(say.S("state."+string(f.State)), u), Inside: f.Audience == care.ForShop, Urgent: level <= 1}
 				if f.Calc != nil {
-					c.Arithmetic, c.Source = calcText(*f.Calc, u), f.Calc.Source
+					c.Arithmetic, c.Source, c.Bench = calcText(*f.Calc, u), f.Calc.Source, calcHref(f.Calc, u)
 				}
 				out = append(out, c)
 			}

@@ -123,7 +123,7 @@ func taskOf(t care.Task, u say.Units, l view.Local) view.VisitPageTask {
 	for _, why := range t.Why {
 		line := view.VisitWhy{Text: render(why.Say, u), Source: why.Source}
 		if why.Calc != nil {
-			line.Arithmetic = calcText(*why.Calc, u)
+			line.Arithmetic, line.Bench = calcText(*why.Calc, u), calcHref(why.Calc, u)
 			if line.Source == "" {
 				line.Source = why.Calc.Source
 			}

@@ -77,10 +77,15 @@ func animalDefs() []Def {
 		},
 		{
 			Name: "Cl_needed_for_16_to_1_molar", Aliases: []string{"chloride_for_nitrite"}, Title: "Chloride that keeps nitrite out of the blood", Topic: TopicAnimal, Find: "salt nitrite NO2 poisoning",
-			In: []Input{in("NO2_mg_L", "nitrite", quantity.MgL, "no2")}, Out: "mg/L Cl", Source: "Tomasso et al. 1979, J. Fish. Res. Board Can. 36, 1141", Valid: "channel catfish; not all fish, and some plants and fish bear little salt",
+			In: []Input{in("NO2_mg_L", "nitrite", quantity.MgL, "no2"), in("there_mg_L", "chloride that is there", quantity.MgL, "Cl_mg_L", "cl").opt()}, Out: "mg/L Cl", Source: "Tomasso et al. 1979, J. Fish. Res. Board Can. 36, 1141", Valid: "channel catfish; not all fish, and some plants and fish bear little salt",
 			Eval: func(a Args) (Answer, error) {
 				v, err := chem.ChlorideForNitrite(quantity.MgPerLitre(a.F("NO2_mg_L")))
-				return one(float64(v), step("Cl", "16 · {NO2} / 46.005 · 35.45", float64(v), "mg/L Cl", "NO2", a.F("NO2_mg_L"))).warn(true, "calc.salt_is_a_may"), err
+				ans := one(float64(v), step("Cl", "16 · {NO2} / 46.005 · 35.45", float64(v), "mg/L Cl", "NO2", a.F("NO2_mg_L")))
+				if a.Has("there_mg_L") {
+					lack := max(0, float64(v)-a.F("there_mg_L"))
+					ans.Steps = append(ans.Steps, step("chloride still lacking", "{need} − {there}", lack, "mg/L Cl", "need", float64(v), "there", a.F("there_mg_L")).also())
+				}
+				return ans.warn(true, "calc.salt_is_a_may"), err
 			},
 		},
 		{

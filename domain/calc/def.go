@@ -178,6 +178,9 @@ func (d *Def) Run(raw map[string]Value) (Answer, error) {
 	return a, nil
 }
 
+// Input returns the input of a key or an alias, nil where there is none.
+func (d *Def) Input(key string) *Input { return d.named(key) }
+
 // named returns the input with this key or alias.
 func (d *Def) named(key string) *Input {
 	for i := range d.In {

@@ -29,7 +29,7 @@ func flowDefs() []Def {
 			},
 		},
 		{
-			Name: "flow_share_of_clean", Share: true, Sentence: "{flow_Lph} of a clean flow of {clean_Lph} is", Title: "Flow against the filter's own clean flow", Topic: TopicFlow, Find: "clogged clean filter due", In: []Input{inFlow, in("clean_Lph", "flow after the last cleaning", quantity.LH, "clean")}, Out: plain, Source: "definition; cleaning below 0.6 is practice",
+			Name: "flow_share_of_clean", Aliases: []string{"share_of_clean_flow"}, Share: true, Sentence: "{flow_Lph} of a clean flow of {clean_Lph} is", Title: "Flow against the filter's own clean flow", Topic: TopicFlow, Find: "clogged clean filter due", In: []Input{inFlow, in("clean_Lph", "flow after the last cleaning", quantity.LH, "clean")}, Out: plain, Source: "definition; cleaning below 0.6 is practice",
 			Eval: func(a Args) (Answer, error) {
 				v, err := flow.ShareOfClean(quantity.LitrePerHour(a.F("flow_Lph")), quantity.LitrePerHour(a.F("clean_Lph")))
 				return one(float64(v), step("share", "{q}/{clean}", float64(v), plain, "q", a.F("flow_Lph"), "clean", a.F("clean_Lph"))).warn(v < flow.CleanBelow, "calc.clean_the_filter"), err
