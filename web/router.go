@@ -40,7 +40,11 @@ func (s *shell) router() (http.Handler, error) {
 		return fault.New(fault.Forbidden, "This was sent from another site, so nothing was done. Open the page here and send it again.")
 	}}))
 
-	var h http.Handler = cross.Handler(mux)
+	// A visit's form is large and repeats itself, and the cellar's signal is
+	// weak. Static files come compressed already and pass as they are. Cookies
+	// stay at home on requests from other sites, so what is compressed beside a
+	// secret is never an attacker's own text.
+	h := middleware.Compress(5, "text/html", "application/json")(cross.Handler(mux))
 	h = s.knownHost(h)
 	h = s.secured(h)
 	h = s.clientAddress(h)
