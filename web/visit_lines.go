@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"scaperound/domain/care"
 	q "scaperound/domain/quantity"
@@ -209,12 +210,21 @@ func stillToPour(rec visit.Record, c care.Recipe, u say.Units) []string {
 	return recipeLines(c, u)
 }
 
+// typedText is a number as it was typed, with its unit where that was not typed
+// along with it.
+func typedText(x visit.Reading) string {
+	if strings.ContainsFunc(x.Typed, unicode.IsLetter) || strings.ContainsAny(x.Typed, "°%") {
+		return x.Typed
+	}
+	return strings.TrimSpace(x.Typed + " " + x.TypedUnit.Sign())
+}
+
 // rawLines are all readings as they were typed, with what they can mean.
 func rawLines(rec visit.Record, u say.Units) []view.VisitRaw {
 	var out []view.VisitRaw
 	for _, x := range rec.Readings {
 		m, _ := q.MeasureOf(x.Kind)
-		line := view.VisitRaw{Label: m.Title, When: phaseWords[x.Phase], Typed: x.Typed + " " + x.TypedUnit.Sign(), Means: meaningText(x, u)}
+		line := view.VisitRaw{Label: m.Title, When: phaseWords[x.Phase], Typed: typedText(x), Means: meaningText(x, u)}
 		switch x.TypedUnit {
 		case visit.CountedDrops:
 			line.Typed = plural(atoi(x.Typed), "drop", "drops")

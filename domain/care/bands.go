@@ -138,6 +138,11 @@ func strips(v *View) []Strip {
 			s.Band = Band{Lo: q.Some(0.6 * v.Flow.Clean.V), Hi: q.Some(1.05 * v.Flow.Clean.V)}
 			s.State = s.Band.within(w.Interval)
 		}
+		// With CO2 driven, pH follows the lamp: only the last third of the light
+		// says what it comes to.
+		if r.Kind == q.Acidity && v.Injected && !v.nearTop(r) {
+			s.State = NotJudged
+		}
 		if v.Doubtful(r.Kind) {
 			s.State = Retest
 		}
@@ -146,13 +151,22 @@ func strips(v *View) []Strip {
 		}
 		out = append(out, s)
 	}
-	if v.CO2.OK && v.CO2.By != "direct" {
+	if v.CO2.OK && v.CO2.By != "direct" && v.Injected && !v.co2Meaningless() {
 		e := v.CO2.Est
 		s := Strip{Kind: q.CO2, Phase: "computed", Value: q.Interval{Value: float64(e.Value), Lo: float64(e.Lo90), Hi: float64(e.Hi90)}, Band: v.co2Band()}
 		s.State = v.co2State()
 		out = append(out, s)
 	}
 	return out
+}
+
+// nearTop reports whether a sample was drawn near the day's top of CO2: by the
+// clock where the hours of light are known, else as it was said.
+func (v *View) nearTop(r visit.Reading) bool {
+	if c := v.drawnAt(r); c.Known {
+		return c.Late()
+	}
+	return r.Phase == visit.Late
 }
 
 func (v *View) co2Band() Band {

@@ -24,4 +24,4 @@ type Case struct {
 
 // RulesVersion is raised by hand whenever the rules decide otherwise than
 // before; a test over the corpus holds it to that.
-const RulesVersion = "4"
+const RulesVersion = "5"

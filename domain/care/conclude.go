@@ -5,6 +5,7 @@ import (
 
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
+	"scaperound/domain/visit"
 )
 
 // Lines that a customer gets at most.
@@ -28,7 +29,7 @@ func (p *planner) conclude() {
 	a.Recipe = recipe(p.v, a.Tasks)
 	a.Next = nextVisit(p.v, a)
 	p.customer()
-	a.Status, a.Top = top(a)
+	a.Status, a.Top = top(p.v, a)
 }
 
 // systems says for each part of the tank how it stands: its worst finding.
@@ -114,7 +115,7 @@ func dated(id string) string {
 }
 
 // top is the one sentence that opens the sheet.
-func top(a *Assessment) (Status, say.Sentence) {
+func top(v *View, a *Assessment) (Status, say.Sentence) {
 	if len(a.Customer) > 0 {
 		return PleaseDo, say.S("top.please_do")
 	}
@@ -132,6 +133,10 @@ func top(a *Assessment) (Status, say.Sentence) {
 	}
 	if a.Urgency.Level() < ThisVisit.Level() {
 		return Watching, say.S("top.watching", say.List("what", say.Word("", "watch.tank")))
+	}
+	// Nobody may be told that all is well where nobody looked.
+	if v.Setup.HasAnimals() && v.Now.Looks[visit.LookAnimals] != visit.Fine && !v.Has("animals_normal") {
+		return Watching, say.S("top.not_looked")
 	}
 	return AllWell, say.S("top.all_well")
 }

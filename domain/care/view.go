@@ -383,7 +383,9 @@ func (v *View) khNow() (q.Interval, bool) {
 func (v *View) timed(c CO2View, r visit.Reading) CO2View {
 	switch r.Phase {
 	case visit.Late:
-		c.Late = true
+		// A sample said to be late and drawn in the dark was not late.
+		c.Late = v.nearTop(r)
+		c.Early = !c.Late
 	case visit.Morning:
 		c.Early = true
 	default:

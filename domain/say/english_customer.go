@@ -3,7 +3,7 @@ package say
 // englishCustomer is what the care sheet says: plain words, no figures that could
 // be held against anybody.
 var englishCustomer = map[string]string{
-	"top.all_well": "All is well.", "top.watching": "All in hand; we are watching {what}.", "top.please_do": "Please do this today.",
+	"top.all_well": "All is well.", "top.not_looked": "We did not look at everything this time.", "top.watching": "All in hand; we are watching {what}.", "top.please_do": "Please do this today.",
 
 	"customer.no_feed":                "No food at all {until}.",
 	"customer.no_feed.until":          "No food at all until {until}.",

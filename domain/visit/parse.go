@@ -33,6 +33,7 @@ func Parse(fields []Field, c Context) (Submission, fault.Fields) {
 	r := &reader{c: c, values: make(map[string][]string, len(fields)), rows: rowSet{}}
 	r.s.Looks = map[Look]Answer{}
 	r.s.Confirmed = map[string]string{}
+	r.s.Tank = c.Tank
 	if len(fields) > maxFields {
 		r.faults.Add("visit", fault.TooLong, "The form has more fields than a visit can have.")
 		return r.s, r.faults
@@ -89,7 +90,6 @@ var headFields = map[string]bool{
 
 func (r *reader) head() {
 	s := &r.s
-	s.Tank = r.c.Tank
 	s.WireGiven = r.one("wire")
 	if s.WireGiven != "" && s.WireGiven != Wire {
 		r.faults.Add("wire", fault.Unknown, "This form is of version %s, which the server does not know. It may be older than the tablet's page.", clip(s.WireGiven))
