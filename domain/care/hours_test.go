@@ -17,7 +17,7 @@ func evening(minute q.MinuteOfDay, phase visit.Phase) care.Case {
 		Setup: tank.Setup{Name: "The bar", State: tank.Running, Light: tank.Light{On: q.Some(q.MinuteOfDay(14 * 60)), Hours: q.Some(q.Hours(8))},
 			CO2: tank.CO2{Injected: true}, Animals: []tank.Living{{Group: "rasboras", Count: 30}}},
 		Profile: tank.Profile{Bands: []tank.Band{{Kind: q.Acidity, Lo: q.Some(6.2), Hi: q.Some(7.1)}, {Kind: q.CO2, Lo: q.Some(15.0), Hi: q.Some(25.0)}}},
-		Now: visit.Record{Kind: visit.Routine, Performed: at, Minute: minute, Day: q.DateOf(at), Looks: map[visit.Look]visit.Answer{visit.LookAnimals: visit.Fine}},
+		Now:     visit.Record{Kind: visit.Routine, Performed: at, Minute: minute, Day: q.DateOf(at), Looks: map[visit.Look]visit.Answer{visit.LookAnimals: visit.Fine}},
 	}
 	for k, v := range map[q.Kind]float64{q.Acidity: 7.5, q.KH: 4, q.Temperature: 24.5} {
 		c.Now.Readings = append(c.Now.Readings, visit.Reading{Kind: k, Phase: phase, Drawn: at, Interval: visit.MeaningOf(k, v)})
