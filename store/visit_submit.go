@@ -93,6 +93,15 @@ func replay(ctx context.Context, tx Tx, out *Submitted, rec visit.Record, body B
 		return false, &fault.Error{Kind: fault.Conflict, Code: OtherContent,
 			Msg: "Something else was already received under this form's number. What was received first is kept; what came now is not."}
 	}
+	if tankID != rec.Tank {
+		stoodThere, err := movedFrom(ctx, tx, visitID, rec.Tank)
+		if err != nil {
+			return false, err
+		}
+		if !stoodThere {
+			return false, errOtherTank()
+		}
+	}
 	out.Replay = true
 	evaluation, err := firstEvaluation(ctx, tx, rec.Revision)
 	if err != nil {
@@ -100,6 +109,18 @@ func replay(ctx context.Context, tx Tx, out *Submitted, rec visit.Record, body B
 	}
 	out.Evaluation, out.Assessment = evaluation.id, evaluation.assessment
 	return true, nil
+}
+
+// movedFrom reports whether the visit once stood at the tank: a post that was
+// made before somebody moved it is sent to that address again.
+func movedFrom(ctx context.Context, tx Tx, visitID, tankID string) (stood bool, err error) {
+	err = tx.QueryRow(ctx, `SELECT EXISTS (SELECT FROM audit WHERE noun = 'visit' AND noun_id = $1 AND verb = 'moved' AND before->>'Tank' = $2)`, visitID, tankID).Scan(&stood)
+	return stood, err
+}
+
+func errOtherTank() error {
+	return &fault.Error{Kind: fault.Conflict, Code: OtherTank,
+		Msg: "A visit with this form's number belongs to another tank. Nothing was changed there or here. Open this tank's form anew to write a visit down for it."}
 }
 
 // head is the newest revision of a visit that is there already.
@@ -123,7 +144,7 @@ func headOf(ctx context.Context, tx Tx, rec visit.Record) (head, error) {
 	case err != nil:
 		return head{}, err
 	case tankID != rec.Tank:
-		return head{}, &fault.Error{Kind: fault.Conflict, Code: OtherTank, Msg: "This visit belongs to another tank by now. What was typed is kept on the tablet."}
+		return head{}, errOtherTank()
 	case h.revision != rec.Base:
 		return head{}, &fault.Error{Kind: fault.Conflict, Code: EditedMeanwhile,
 			Msg: "Somebody changed this visit meanwhile. Both versions are kept; look at the newer one before you send yours again."}

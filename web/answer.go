@@ -11,6 +11,7 @@ import (
 	"runtime/debug"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/a-h/templ"
 
@@ -62,6 +63,7 @@ var statuses = map[fault.Kind]int{
 	fault.TooLarge:        http.StatusRequestEntityTooLarge,
 	fault.Invalid:         http.StatusUnprocessableEntity,
 	fault.Unavailable:     http.StatusServiceUnavailable,
+	fault.TooOften:        http.StatusTooManyRequests,
 }
 
 var titles = map[fault.Kind]string{
@@ -74,6 +76,7 @@ var titles = map[fault.Kind]string{
 	fault.TooLarge:        "Too much at once",
 	fault.Invalid:         "That needs another look",
 	fault.Unavailable:     "Not just now",
+	fault.TooOften:        "Too often",
 }
 
 // fail answers an error: JSON to a script, a page to a person, and the sign-in
@@ -88,8 +91,11 @@ func (s *shell) fail(w http.ResponseWriter, r *http.Request, err error) {
 		panic(http.ErrAbortHandler)
 	}
 	status := statuses[f.Kind]
-	if f.Kind == fault.Unavailable {
+	switch f.Kind {
+	case fault.Unavailable:
 		w.Header().Set("Retry-After", "5")
+	case fault.TooOften:
+		w.Header().Set("Retry-After", strconv.Itoa(int(longestQueue/time.Second)))
 	}
 	if status >= 400 {
 		w.Header().Set("Cache-Control", "no-store")

@@ -53,7 +53,9 @@ func (t Throttle) Succeeded(place, account string) { t.t.succeeded(place, accoun
 func (t Throttle) Forgive(place, account string) { t.t.forgive(place, account) }
 
 // Remembered is how many keys are held.
-func (t Throttle) Remembered() int { return len(t.t.places) + len(t.t.accounts) }
+func (t Throttle) Remembered() int {
+	return len(t.t.pairs) + len(t.t.places) + len(t.t.accounts) + len(t.t.friends)
+}
 
 // SafeNext is where a sign-in leads.
 var SafeNext = safeNext

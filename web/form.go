@@ -5,6 +5,7 @@ import (
 	"mime"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -12,6 +13,7 @@ import (
 	"github.com/a-h/templ"
 
 	"scaperound/domain/fault"
+	"scaperound/domain/typed"
 	"scaperound/web/view"
 )
 
@@ -37,8 +39,29 @@ func (s *shell) form(r *http.Request) (url.Values, error) {
 			}
 		}
 	}
+	note(r).unseen = takeOutUnseen(r.PostForm)
 	return r.PostForm, nil
 }
+
+// takeOutUnseen takes the signs that nobody can see out of what was typed: they
+// come along when text is copied, and would turn a name around or hide it from
+// the search. Passwords stay as they are.
+func takeOutUnseen(values url.Values) (found bool) {
+	for name, all := range values {
+		if strings.Contains(name, "password") {
+			continue
+		}
+		for i, v := range all {
+			if typed.HasUnseen(v) {
+				all[i], found = typed.WithoutUnseen(v), true
+			}
+		}
+	}
+	return found
+}
+
+// tookOut is the sentence about it.
+const tookOut = "Signs that cannot be seen had come along with the text; they were taken out."
 
 // rowVersion is the version that the form was made from; 0 where it has none.
 func rowVersion(values url.Values) int {
@@ -60,6 +83,9 @@ func (s *shell) again(w http.ResponseWriter, r *http.Request, err error, values 
 	if len(fields) == 0 {
 		fields.Add("", f.Kind.String(), "%s", f.Msg)
 	}
+	if note(r).unseen {
+		fields = append(slices.Clone(fields), fault.Field{Kind: fault.Impossible, Text: tookOut})
+	}
 	note(r).err = err
 	frame, body := draw(view.Form{Values: values, Faults: fields})
 	return s.page(w, r, statuses[f.Kind], frame, body)
@@ -68,6 +94,9 @@ func (s *shell) again(w http.ResponseWriter, r *http.Request, err error, values 
 // done answers a post that did what it should: the next page for a person, with
 // a notice there, and JSON for a script.
 func (s *shell) done(w http.ResponseWriter, r *http.Request, to string, n view.Notice) error {
+	if note(r).unseen {
+		n.Text = strings.TrimSpace(n.Text + " " + tookOut)
+	}
 	if wantsJSON(r) {
 		return s.json(w, r, http.StatusOK, map[string]string{"text": n.Text, "to": to})
 	}

@@ -19,6 +19,7 @@ type notes struct {
 	status  int
 	bytes   int
 	err     error
+	unseen  bool            // signs that nobody can see were taken out of what was typed
 	in      staff.SignIn    // who is signed in; zero for nobody
 	session context.Context // carries the session's values once they are read
 }

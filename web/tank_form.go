@@ -22,8 +22,7 @@ func typedForm(r *http.Request, values url.Values) *typed.Form {
 // startOf is the moment at which a day begins in the shop: what is true "since"
 // a day holds for every visit of that day.
 func startOf(r *http.Request, d q.Date) time.Time {
-	y, m, day := d.Midnight().Date()
-	return time.Date(y, m, day, 0, 0, 0, 0, local(r).Zone).UTC()
+	return wall(local(r).Zone, d, 0).UTC()
 }
 
 // readSince reads from when on a record is true; it cannot lie in the future.
@@ -112,9 +111,4 @@ func amount[T ~float64](o q.Opt[T], u q.Unit, decimals int, units say.Units) str
 		return ""
 	}
 	return say.Amount(float64(o.V), u, decimals, units)
-}
-
-// startOfMinute is a minute of a day on the shop's wall, as an instant.
-func startOfMinute(year, month, day, minute int, l view.Local) time.Time {
-	return time.Date(year, time.Month(month), day, minute/60, minute%60, 0, 0, l.Zone).UTC()
 }

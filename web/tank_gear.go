@@ -28,8 +28,7 @@ func (p tankPages) tend(w http.ResponseWriter, r *http.Request) error {
 	day := f.Past("day", "What was done", today).Or(today)
 	at := f.Clock("at").Or(12 * 60)
 	e := tank.ParseGearEvent(f)
-	y, m, d := day.Midnight().Date()
-	e.At = startOfMinute(y, int(m), d, int(at), local(r))
+	e.At = wall(local(r).Zone, day, at).UTC()
 	if now := p.cfg.Now(); e.At.After(now) && len(f.Faults) == 0 {
 		// A clock some minutes ahead is no reason to ask twice.
 		e.At = now.UTC()

@@ -156,11 +156,16 @@ func (p visitPages) move(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	id, to := r.PathValue("visit"), values.Get("tank")
+	was, err := p.store.VisitByID(r.Context(), id)
+	if err != nil {
+		return err
+	}
 	if !visit.IsID(to) {
 		return fault.New(fault.Invalid, "Say to which tank the visit belongs.")
 	}
 	if err := p.store.MoveVisit(r.Context(), who(r).Person.ID, id, to, care.Assess); err != nil {
 		return err
 	}
-	return p.done(w, r, "/visits/"+id, view.Notice{Text: "The visit stands at this tank now, and both tanks were judged anew."})
+	return p.done(w, r, "/visits/"+id, view.Notice{Text: "The visit stands at this tank now, and both tanks were judged anew.",
+		Undo: &view.Post{Label: "Undo", Action: "/visits/" + id + "/move", Hidden: []view.Pair{{Name: "tank", Value: was.Tank}}}})
 }

@@ -266,8 +266,36 @@ func TestMoveAVisitToTheRightTank(t *testing.T) {
 	if got := v.Get("/visits/" + id(1)).Text("h1"); got != "Bar tank" {
 		t.Errorf("the visit is at %q", got)
 	}
+	// The tablet sends the same post to the address it knows: that is no news.
+	v.Script("POST", "/tanks/"+p.tank+"/visits", p.visitForm()...).Wants(http.StatusOK)
 	v.Post("/visits/"+id(1)+"/move", "tank", "nowhere").Wants(http.StatusUnprocessableEntity)
+	v.Post("/visits/"+id(8)+"/move", "tank", "").Wants(http.StatusNotFound)
+	v.Post("/visits/"+id(1)+"/move", "tank", p.tank).Wants(http.StatusSeeOther)
+	undo := v.Get("/visits/" + id(1))
+	v.Post(undo.Attr(".notice form", "action"), "tank", undo.Attr(".notice input[name=tank]", "value")).Wants(http.StatusSeeOther)
+	if got := v.Get("/visits/" + id(1)).Text("h1"); got != "Bar tank" {
+		t.Errorf("undone, the visit is at %q", got)
+	}
 	v.Post("/visits/"+id(1)+"/move", "tank", id(77)).Wants(http.StatusNotFound)
+}
+
+// The number of a form is that of one visit at one tank.
+func TestAVisitOfAnotherTankIsNotAnswered(t *testing.T) {
+	p := newPond(t)
+	v := p.SignIn(t, p.Technician)
+	litres := []string{"work.water_change.cans", "", "work.water_change.litres", "48"}
+	v.Post("/tanks/"+p.tank+"/visits", p.visitForm(litres...)...).Wants(http.StatusSeeOther)
+	for name, form := range map[string][]string{"the same post": p.visitForm(litres...), "another": p.visitForm(append(litres, "revision", id(3), "note.inside", "x")...)} {
+		page := v.Post("/tanks/"+p.other+"/visits", form...).Wants(http.StatusConflict)
+		if got := page.Text(".faults"); !strings.Contains(got, "belongs to another tank") {
+			t.Errorf("%s: %q", name, got)
+		}
+		var said struct{ Error string }
+		v.Script("POST", "/tanks/"+p.other+"/visits", form...).Wants(http.StatusConflict).JSON(&said)
+		if said.Error != "other-tank" {
+			t.Errorf("%s: a script gets %q", name, said.Error)
+		}
+	}
 }
 
 func TestPreviewJudgesAndKeepsNothing(t *testing.T) {

@@ -124,7 +124,7 @@ func parseEmail(fs *fault.Fields, text string) string {
 	case utf8.RuneCountInString(email) > MaxEmail:
 		fs.Add("email", fault.TooLong, "An e-mail address has at most %d characters.", MaxEmail)
 	case !ok, local == "", strings.Contains(host, "@"), !strings.Contains(host, "."), strings.HasPrefix(host, "."),
-		strings.HasSuffix(host, "."), strings.ContainsFunc(email, func(r rune) bool { return unicode.IsSpace(r) || unicode.IsControl(r) }):
+		strings.HasSuffix(host, "."), strings.ContainsFunc(email, func(r rune) bool { return unicode.IsSpace(r) || typed.Unseen(r) }):
 		fs.Add("email", fault.Impossible, "An e-mail address looks like name@example.org; “%s” does not.", short(email))
 	}
 	return email

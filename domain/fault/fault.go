@@ -24,9 +24,10 @@ const (
 	TooLarge                    // more than is accepted at once
 	Invalid                     // readable, and wrong in the named fields
 	Unavailable                 // a service is away for the moment
+	TooOften                    // asked too often; later it is answered
 )
 
-var kindNames = [...]string{"internal", "malformed", "unauthenticated", "forbidden", "not-found", "conflict", "too-large", "invalid", "unavailable"}
+var kindNames = [...]string{"internal", "malformed", "unauthenticated", "forbidden", "not-found", "conflict", "too-large", "invalid", "unavailable", "too-often"}
 
 func (k Kind) String() string {
 	if k < 0 || int(k) >= len(kindNames) {

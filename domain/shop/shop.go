@@ -8,6 +8,7 @@ import (
 
 	"scaperound/domain/fault"
 	"scaperound/domain/say"
+	"scaperound/domain/typed"
 )
 
 // Paper is the size that sheets are printed on.
@@ -108,6 +109,8 @@ func (s Settings) Check() (Settings, fault.Fields) {
 		fs.Add("name", fault.Missing, "Type the shop's name; customers read it on every sheet.")
 	case utf8.RuneCountInString(s.Name) > MaxName:
 		fs.Add("name", fault.TooLong, "A shop's name has at most %d characters.", MaxName)
+	case typed.HasUnseen(s.Name):
+		fs.Add("name", fault.Impossible, "This contains signs that cannot be seen. Please type it again.")
 	}
 	if s.Zone == "" {
 		fs.Add("zone", fault.Missing, "Choose the time zone of the shop's clock, such as Europe/Dublin.")

@@ -9,6 +9,7 @@ import (
 	"scaperound/domain/fault"
 	"scaperound/domain/say"
 	"scaperound/domain/shop"
+	"scaperound/domain/typed"
 )
 
 // Role is what a person is at the shop.
@@ -129,6 +130,8 @@ func (d Draft) Check() (Draft, fault.Fields) {
 		fs.Add("name", fault.Missing, "Type the name that the others know.")
 	case utf8.RuneCountInString(d.Name) > MaxName:
 		fs.Add("name", fault.TooLong, "A name has at most %d characters.", MaxName)
+	case typed.HasUnseen(d.Name):
+		fs.Add("name", fault.Impossible, "This contains signs that cannot be seen. Please type it again.")
 	}
 	CheckEmail(&fs, "email", d.Email)
 	if !d.Role.Known() {
@@ -148,7 +151,7 @@ func CheckEmail(fs *fault.Fields, field, email string) {
 	case len(email) > MaxEmail:
 		fs.Add(field, fault.TooLong, "An e-mail address has at most %d characters.", MaxEmail)
 	case !ok, local == "", !strings.Contains(host, "."), strings.Contains(host, "@"), strings.HasPrefix(host, "."),
-		strings.HasSuffix(host, "."), strings.ContainsFunc(email, func(r rune) bool { return r <= ' ' || r == 0x7f }):
+		strings.HasSuffix(host, "."), strings.ContainsFunc(email, func(r rune) bool { return r <= ' ' || typed.Unseen(r) }):
 		fs.Add(field, fault.Impossible, "An e-mail address looks like name@example.org.")
 	}
 }

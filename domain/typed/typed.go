@@ -5,7 +5,6 @@ package typed
 import (
 	"slices"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"scaperound/domain/fault"
@@ -60,13 +59,11 @@ func (f *Form) Lines(name string, most int) []string {
 }
 
 func (f *Form) check(name, s string, most int) {
-	// Nothing that cannot be seen is meant.
-	unseen := func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }
 	switch n := utf8.RuneCountInString(s); {
 	case n > most:
 		f.Faults.Add(name, fault.TooLong, "This is %d characters long; at most %d are kept. Please shorten it.", n, most)
-	case !utf8.ValidString(s) || strings.ContainsFunc(s, unseen):
-		f.Faults.Add(name, fault.Impossible, "This contains signs that are not text. Please type it again.")
+	case !utf8.ValidString(s) || HasUnseen(s):
+		f.Faults.Add(name, fault.Impossible, "This contains signs that cannot be seen. Please type it again.")
 	}
 }
 
