@@ -35,6 +35,7 @@ func commands() []command {
 		readyCommand(),
 		calcCommand(),
 		assessCommand(),
+		forecastCommand(),
 		rulesCommand(),
 		versionCommand(),
 		helpCommand(),

@@ -1,0 +1,301 @@
+package forecast
+
+import (
+	"math"
+
+	"scaperound/domain/flow"
+	"scaperound/domain/num"
+	q "scaperound/domain/quantity"
+	"scaperound/domain/tank"
+	"scaperound/domain/visit"
+)
+
+// FlowState is a filter: ln of its flow now, ln of its flow after a cleaning and
+// ln of the rate at which it clogs, pooled over its cleaning cycles.
+type FlowState struct {
+	Known bool // the clean flow is on record, or a flow was read
+	Mean  [3]float64
+	Cov   [6]float64
+}
+
+const (
+	lnNow = iota
+	lnClean
+	lnClog
+)
+
+func startFlow(setup tank.Setup) FlowState {
+	n := &usual
+	clean, sd := 600.0, 1.0
+	f := FlowState{}
+	if c := setup.Filter.Clean; c.OK && c.V > 0 {
+		clean, sd = clamp(float64(c.V), 1, 1e6), n.FlowClean
+		f.Known = true
+	}
+	rate := n.FlowRateMedian
+	since := 15.0 // days since the last cleaning, where nobody knows
+	f.Mean = [3]float64{num.Log(clean) - rate*since, num.Log(clean), num.Log(rate)}
+	f.Cov = [6]float64{float64(sd*sd) + 0.12*0.12, float64(sd * sd), float64(sd * sd), -float64(rate * since * n.FlowRate * n.FlowRate), 0, float64(n.FlowRate * n.FlowRate)}
+	return f
+}
+
+func (f *FlowState) carry(days float64) {
+	n := &usual
+	if !(days > 0) {
+		return
+	}
+	days = math.Min(days, 1000)
+	lost := num.Exp(clamp(f.Mean[lnClog], -9, 0)) * days
+	f.Mean[lnNow] -= lost
+	// now' = now - days·e^clog
+	j := -lost
+	f.Cov[0] = plus(plus(f.Cov[0], 2*j, f.Cov[3]), float64(j*j), f.Cov[5])
+	f.Cov[1] = plus(f.Cov[1], j, f.Cov[4])
+	f.Cov[3] = plus(f.Cov[3], j, f.Cov[5])
+	f.Cov[0] += float64(n.FlowStray*n.FlowStray) * days / 7
+	f.Cov[5] += float64(n.FlowRateWalk*n.FlowRateWalk) * days
+}
+
+func (f *FlowState) shrink(term int, newM, newV float64) {
+	v := f.Cov[at(term, term)]
+	if !(v > 0) {
+		return
+	}
+	var g [3]float64
+	for i := range 3 {
+		g[i] = f.Cov[at(i, term)]
+	}
+	shift, keep := (newM-f.Mean[term])/v, (v-newV)/v/v
+	for i := range 3 {
+		f.Mean[i] = plus(f.Mean[i], g[i], shift)
+		for j := range i + 1 {
+			f.Cov[at(i, j)] = plus(f.Cov[at(i, j)], -keep, float64(g[i]*g[j]))
+		}
+	}
+}
+
+// read conditions the flow now on a reading in L/h.
+func (f *FlowState) read(r q.Interval) posterior {
+	half := (r.Hi - r.Lo) / 2
+	sd := usual.FlowNoise
+	if finite(half) && half > 0 {
+		sd = math.Max(sd, half/r.Value/2)
+	}
+	m, v := f.Mean[lnNow], f.Cov[0]
+	mean := meaning{lo: r.Value - 2.5, hi: r.Value + 2.5, sd: 1, share: sd, wrong: 5 / (50 + r.Value)}
+	p := mean.read(m, v, scale{log: true})
+	f.shrink(lnNow, p.m, p.v)
+	f.Known = true
+	return p
+}
+
+// clean resets the flow.
+func (f *FlowState) clean() {
+	n := &usual
+	f.Mean[lnNow] = f.Mean[lnClean]
+	f.Cov[0], f.Cov[1], f.Cov[3] = f.Cov[2]+float64(n.FlowReset*n.FlowReset), f.Cov[2], f.Cov[4]
+	f.Cov[2] += 0.0003
+}
+
+// left speaks of a filter that nobody cleaned at a visit: far below half of its
+// clean flow somebody would have.
+func (f *FlowState) left() {
+	// The share of the clean flow is exp(now - clean).
+	m := f.Mean[lnNow] - f.Mean[lnClean]
+	v := f.Cov[0] - 2*f.Cov[1] + f.Cov[2]
+	if !(v > 1e-6) {
+		return
+	}
+	sd := math.Sqrt(v)
+	var z0, z1, z2 float64
+	for i := range grid {
+		u := -5 + 10*float64(i)/(grid-1)
+		w := num.Exp(-float64(u*u)/2) * (0.12 + 0.88*phi((plus(m, sd, u)-lnHalf)/0.12))
+		z0 += w
+		z1 = plus(z1, w, u)
+		z2 = plus(z2, w, float64(u*u))
+	}
+	mu := z1 / z0
+	newM, newV := plus(m, sd, mu), math.Max(1e-6, z2/z0-float64(mu*mu))*v
+	var g [3]float64
+	for i := range 3 {
+		g[i] = f.Cov[at(i, lnNow)] - f.Cov[at(i, lnClean)]
+	}
+	shift, keep := (newM-m)/v, (v-newV)/v/v
+	for i := range 3 {
+		f.Mean[i] = plus(f.Mean[i], g[i], shift)
+		for j := range i + 1 {
+			f.Cov[at(i, j)] = plus(f.Cov[at(i, j)], -keep, float64(g[i]*g[j]))
+		}
+	}
+}
+
+const lnHalf = -0.693
+
+// CylinderState is a CO2 cylinder: its content in kg and ln of its loss in kg a
+// day.
+type CylinderState struct {
+	Known bool    // the content is known
+	Gross float64 // kg, as last weighed or set at the swap
+	Mean  [2]float64
+	Cov   [3]float64
+}
+
+func (c *CylinderState) begin(content, sd float64) {
+	n := &usual
+	if !c.Known && c.Mean[1] == 0 {
+		c.Mean[1] = num.Log(n.CylRateMedian)
+		c.Cov[2] = float64(n.CylRate * n.CylRate)
+	}
+	c.Known = true
+	c.Mean[0] = content
+	c.Cov[0], c.Cov[1] = float64(sd*sd), 0
+}
+
+func (c *CylinderState) forget() {
+	c.Known = false
+	c.Cov[2] = math.Max(c.Cov[2], 0.3)
+}
+
+func (c *CylinderState) carry(days float64) {
+	if !c.Known || !(days > 0) {
+		return
+	}
+	lost := num.Exp(clamp(c.Mean[1], -12, 1)) * days
+	c.Mean[0] -= lost
+	c.Cov[0] = plus(plus(c.Cov[0], -2*lost, c.Cov[1]), float64(lost*lost), c.Cov[2])
+	c.Cov[1] = plus(c.Cov[1], -lost, c.Cov[2])
+	c.Cov[2] += float64(usual.CylWalk*usual.CylWalk) * days
+}
+
+// read conditions the content on a weighing.
+func (c *CylinderState) read(content, sd float64) (wrong float64) {
+	v := c.Cov[0] + float64(sd*sd)
+	d := content - c.Mean[0]
+	z := d / math.Sqrt(v)
+	if math.Abs(z) > 5 { // another cylinder, another fitting, a slip
+		return 1
+	}
+	k0, k1 := c.Cov[0]/v, c.Cov[1]/v
+	c.Mean[0] = plus(c.Mean[0], k0, d)
+	c.Mean[1] = plus(c.Mean[1], k1, clamp(d, -3*math.Sqrt(v), 3*math.Sqrt(v)))
+	c.Mean[1] = clamp(c.Mean[1], -12, 0)
+	a, b := c.Cov[0], c.Cov[1]
+	c.Cov[0] = plus(a, -k0, a)
+	c.Cov[1] = plus(b, -k0, b)
+	c.Cov[2] = plus(c.Cov[2], -k1, b)
+	return math.Max(0, (math.Abs(z)-3)/2)
+}
+
+// gearReadings carries filter and cylinder to the visit and reads them, then
+// does to them what the visit did.
+func (s *State) gearReadings(setup *tank.Setup, v *visit.Record, days float64) {
+	s.Flow.carry(days)
+	s.Cylinder.carry(days)
+	r, ok := flowOf(v, visit.Before)
+	_, cleaned := v.Did(visit.FilterClean)
+	if ok {
+		p := s.Flow.read(r)
+		s.Seen[6] = Sight{Count: s.Seen[6].Count + 1, Last: v.Day, Value: r.Value, Guess: p.guess, Wrong: p.wrong}
+	} else if !cleaned && s.Visits > 0 && v.Kind == visit.Routine {
+		s.Flow.left()
+	}
+	if cleaned {
+		s.Flow.clean()
+	}
+	for _, ph := range [...]visit.Phase{visit.After, visit.Clean} {
+		if r, ok := flowOf(v, ph); ok && (ph == visit.Clean || cleaned) {
+			s.Flow.read(r)
+		}
+	}
+	s.weigh(setup, v)
+}
+
+func flowOf(v *visit.Record, p visit.Phase) (q.Interval, bool) {
+	if r, ok := v.Reading(q.Flow, p); ok && r.Value > 0 && finite(r.Value) {
+		return widened(r), true
+	}
+	var runs []flow.Run
+	for _, b := range v.Buckets {
+		if b.Phase == p {
+			runs = append(runs, flow.Run{Volume: b.Litres, Time: b.Seconds})
+		}
+	}
+	if len(runs) == 0 {
+		return q.Interval{}, false
+	}
+	m, err := flow.FromBucket(runs...)
+	if err != nil || !(m.Flow > 0) {
+		return q.Interval{}, false
+	}
+	f := float64(m.Flow)
+	return q.Interval{Value: f, Lo: f, Hi: f}, true
+}
+
+// weigh reads the cylinder's weight. Without a tare its content follows from
+// what it has lost since the swap.
+func (s *State) weigh(setup *tank.Setup, v *visit.Record) {
+	n := &usual
+	c := &s.Cylinder
+	content := func(gross float64) (float64, float64, bool) {
+		co2 := &setup.CO2
+		switch {
+		case co2.Tare.OK && gross > float64(co2.Tare.V)-0.05:
+			return gross - float64(co2.Tare.V), n.CylScale, true
+		case co2.SwapMass.OK && co2.Cylinder.OK && gross <= float64(co2.SwapMass.V)+0.05:
+			return float64(co2.Cylinder.V) - (float64(co2.SwapMass.V) - gross), 2 * n.CylScale, true
+		}
+		return 0, 0, false
+	}
+	if r, ok := v.Reading(q.CylinderGross, visit.Before); ok && finite(r.Value) && r.Value > 0 {
+		if m, sd, ok := content(r.Value); ok {
+			wrong := 0.0
+			guess := r.Value
+			if c.Known {
+				guess = r.Value - m + c.Mean[0]
+				wrong = c.read(m, sd)
+				if wrong == 1 {
+					c.begin(m, sd)
+				}
+			} else {
+				c.begin(m, sd)
+			}
+			c.Gross = r.Value
+			s.Seen[7] = Sight{Count: s.Seen[7].Count + 1, Last: v.Day, Value: r.Value, Guess: guess, Wrong: wrong}
+		}
+	}
+	if ratio, ok := bubbles(v); ok && c.Mean[1] != 0 {
+		c.Mean[1] = clamp(c.Mean[1]+num.Log(ratio), -12, 0)
+		c.Cov[2] += float64(n.CylTurn * n.CylTurn)
+	} else if _, set := v.Did(visit.CO2Set); set && c.Mean[1] != 0 {
+		c.Cov[2] += 0.06
+	}
+	if _, swapped := v.Did(visit.CylinderSwap); swapped {
+		if r, ok := v.Reading(q.CylinderGross, visit.After); ok && finite(r.Value) {
+			if m, sd, ok := content(r.Value); ok {
+				c.begin(m, sd)
+				c.Gross = r.Value
+				return
+			}
+		}
+		if full := setup.CO2.Cylinder; full.OK && full.V > 0 {
+			c.begin(float64(full.V), 0.05*float64(full.V))
+		} else {
+			c.forget()
+		}
+	}
+}
+
+// bubbles is by how much the CO2 was set higher or lower, where the bubbles were
+// counted before and after.
+func bubbles(v *visit.Record) (float64, bool) {
+	a, ok1 := v.Reading(q.CO2Bubbles, visit.Before)
+	b, ok2 := v.Reading(q.CO2Bubbles, visit.After)
+	if !ok2 {
+		b, ok2 = v.Reading(q.CO2Bubbles, visit.Setting)
+	}
+	if !ok1 || !ok2 || !(a.Value > 0) || !(b.Value > 0) {
+		return 0, false
+	}
+	return clamp(b.Value/a.Value, 0.05, 20), true
+}
