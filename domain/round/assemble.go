@@ -33,11 +33,11 @@ func (m *model) plan(d *draft) Plan {
 		c := &m.cars[placed[v]-1]
 		one := m.partOf(&m.p.Stops[i], c, known[i])
 		p.GaveUp = append(p.GaveUp, m.givenUp(&m.p.Stops[i], c, one)...)
-		p.Cost.add(one)
 		if t := m.twin[v]; t >= 0 {
-			other := m.partOf(&m.p.Stops[i], &m.cars[placed[t]-1], known[i])
-			p.Cost.add(part{person: other.person / 2, moved: other.moved})
+			one = one.ofTwo(false)
+			p.Cost.add(m.partOf(&m.p.Stops[i], &m.cars[placed[t]-1], known[i]).ofTwo(true))
 		}
+		p.Cost.add(one)
 	}
 	slices.SortStableFunc(p.GaveUp, func(a, b GivenUp) int { return gravity(a.Kind) - gravity(b.Kind) })
 	for ci, r := range p.Routes {

@@ -60,6 +60,16 @@ func (m *model) partOf(s *Stop, c *car, known *held) part {
 	return p
 }
 
+// ofTwo is what one of the two people of a job costs: what is of the day counts
+// once, what is of the people by halves.
+func (p part) ofTwo(second bool) part {
+	p.person /= 2
+	if second {
+		return part{person: p.person, moved: p.moved}
+	}
+	return p
+}
+
 // held is where the known plan has a stop.
 type held struct{ person, with, day int }
 
@@ -123,10 +133,8 @@ func (m *model) compileCosts() {
 				continue
 			}
 			p := m.partOf(s, c, known[int(m.stopOf[v])])
-			if m.twin[v] >= 0 && m.twin[v] < int32(v) {
-				// The second person is there beside the first: nothing of the
-				// day is counted twice.
-				p = part{person: p.person / 2, moved: p.moved}
+			if m.twin[v] >= 0 {
+				p = p.ofTwo(m.twin[v] < int32(v))
 			}
 			m.cost[at] = int32(min(p.sum(), maxCost))
 		}

@@ -169,10 +169,8 @@ func (m *model) compileNodes() {
 		add(i, s)
 		m.loads = m.loads || s.Load.WaterL > 0 || s.Load.Cylinders > 0
 		if s.People >= 2 {
-			// What is carried is in one van.
 			a := len(m.stopOf) - 1
 			add(i, s)
-			m.load[a+1] = [2]int32{}
 			m.absent[a+1] = 0
 			m.twin[a], m.twin[a+1] = int32(a+1), int32(a)
 			m.twins = true

@@ -134,8 +134,8 @@ type Stop struct {
 	People    int      // who work there at once, 1 (also where it is 0) or 2
 	Prefer    string   // person ID: agreed with the customer
 	LastBy    string   // person ID: who came last time
-	Load      Load
-	KeptApart bool // the last stop of each of its people's days
+	Load      Load     // of a job for two: each of the two vans is reckoned with all of it
+	KeptApart bool     // the last stop of each of its people's days
 	Keep      q.Opt[Keep]
 	Unsuited  []string // person IDs who must not go there
 }

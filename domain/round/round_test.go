@@ -60,3 +60,18 @@ func TestEveryStopOfAnEasyWeekIsPlacedOnItsDay(t *testing.T) {
 		t.Errorf("%d visits, want %d", n, len(p.Stops))
 	}
 }
+
+func TestTheCheckerFindsNothingInAPlanOfOurs(t *testing.T) {
+	p := small()
+	p.Stops[2].People = 2
+	p.Stops[3].KeptApart = true
+	p.Stops[4].Windows = []Window{{Weekday: time.Thursday, From: 13 * Hour, To: 14 * Hour}}
+	p.People[0].Hours[2].Break = Break{From: 12 * Hour, To: 13 * Hour, Length: Hour / 2}
+	plan := Solve(p, Options{Iterations: 200, Threads: 1})
+	for _, b := range Check(p, plan) {
+		t.Errorf("%s: %+v", b.Rule, b)
+	}
+	if len(plan.Unplaced) > 0 {
+		t.Errorf("unplaced: %v", plan.Unplaced)
+	}
+}

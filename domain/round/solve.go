@@ -1,6 +1,9 @@
 package round
 
-import "strconv"
+import (
+	"slices"
+	"strconv"
+)
 
 func itoa(n int) string { return strconv.Itoa(n) }
 
@@ -109,14 +112,26 @@ func (m *model) placeBest(d *draft, v int32) bool {
 // placeTwins puts a job for two into two people's days, to begin at the same
 // time.
 func (m *model) placeTwins(d *draft, a, b int32) bool {
+	best := m.cheapest(d, a, 1)
+	if len(best) == 0 {
+		return false
+	}
+	m.putAll(d, a, best[0])
+	return true
+}
+
+// pairs lists where a job for two fits, for each two shifts the cheapest.
+func (m *model) pairs(d *draft, a, b int32) [][]spot {
+	best := map[[2]int][]spot{}
+	var order [][2]int
 	as, bs := m.spots(d, a, true), m.spots(d, b, true)
-	best, start := [2]spot{{car: -1}}, Seconds(0)
 	for _, x := range as {
 		for _, y := range bs {
-			if x.car == y.car || m.cars[x.car].day != m.cars[y.car].day || m.cars[x.car].person == m.cars[y.car].person {
+			if x.car == y.car || m.cars[x.car].day != m.cars[y.car].day {
 				continue
 			}
-			if best[0].car >= 0 && x.cost+y.cost >= best[0].cost+best[1].cost {
+			key := [2]int{x.car, y.car}
+			if old := best[key]; old != nil && x.cost+y.cost >= old[0].cost+old[1].cost {
 				continue
 			}
 			s := m.begin(a, m.cars[x.car].day, max(x.start, y.start))
@@ -125,24 +140,23 @@ func (m *model) placeTwins(d *draft, a, b int32) bool {
 			}
 			d.fixed[a], d.fixed[b] = s, s
 			if m.fits(d, x, a) && m.fits(d, y, b) {
-				best, start = [2]spot{x, y}, s
+				if best[key] == nil {
+					order = append(order, key)
+				}
+				x.start, y.start = s, s
+				best[key] = []spot{x, y}
 			}
 			d.fixed[a], d.fixed[b] = -1, -1
 		}
 	}
-	if best[0].car < 0 {
-		return false
+	var out [][]spot
+	for _, key := range order {
+		out = append(out, best[key])
 	}
-	d.fixed[a], d.fixed[b] = start, start
-	m.put(d, a, best[0])
-	m.put(d, b, best[1])
-	return true
+	return out
 }
 
 func (m *model) fits(d *draft, s spot, v int32) bool {
-	seq := d.seq[s.car]
-	next := make([]int32, 0, len(seq)+1)
-	next = append(append(append(next, seq[:s.pos]...), v), seq[s.pos:]...)
-	_, _, _, _, ok := m.times(d, s.car, next, nil)
+	_, _, _, _, ok := m.times(d, s.car, slices.Insert(slices.Clone(d.seq[s.car]), s.pos, v), nil)
 	return ok
 }
