@@ -44,6 +44,15 @@ func VisitsOfTank(ctx context.Context, db Batcher, tankID string, from, to time.
 	return recs, err
 }
 
+// VisitsSince returns the tank's visits performed at or after a moment, the oldest
+// first; at most limit of them, the latest kept.
+func (db *DB) VisitsSince(ctx context.Context, tankID string, from time.Time, limit int) ([]visit.Record, error) {
+	if !ValidID(tankID) {
+		return nil, errNoTank()
+	}
+	return VisitsOfTank(ctx, db.pool, tankID, from, endOfTime, limit)
+}
+
 // VisitByID returns one visit with its newest revision.
 func (db *DB) VisitByID(ctx context.Context, id string) (visit.Record, error) {
 	if !ValidID(id) {

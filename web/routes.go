@@ -199,6 +199,7 @@ func (s *shell) table() []route {
 		{Method: get, Pattern: "/tanks/{tank}/gear", Access: staffs, Handler: tanks.gear},
 		{Method: post, Pattern: "/tanks/{tank}/gear", Access: staffs, Handler: tanks.tend},
 		{Method: get, Pattern: "/tanks/{tank}/history", Access: staffs, Handler: tanks.history},
+		{Method: get, Pattern: "/tanks/{tank}/curves", Access: staffs, Handler: tanks.curves},
 
 		{Method: get, Pattern: "/bench", Access: staffs, Handler: bench.list},
 		{Method: get, Pattern: "/bench/{calc}", Access: staffs, Handler: bench.calc},

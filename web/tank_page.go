@@ -62,7 +62,7 @@ func (p tankPages) tankBody(r *http.Request, n tankNow) view.TankPage {
 	at := func(segment string) string { return path + "/" + segment }
 	s := n.Setup
 	b := view.TankPage{
-		Pinned: n.Pinned, PinsHref: at("pins"), ProblemsHref: at("problems"), CardHref: at("card"), HistoryHref: at("history"),
+		Pinned: n.Pinned, PinsHref: at("pins"), ProblemsHref: at("problems"), CardHref: at("card"), HistoryHref: at("history"), CurvesHref: at("curves"),
 		State: n.State.Title(), FallsDue: n.State.FallsDue(), Age: ageText(n),
 		Volume: volumeLines(s, units), SetupHref: at("setup"),
 		Animals: livingLines(s.Animals, when), Plants: livingLines(s.Plants, when), StockHref: at("stock"),

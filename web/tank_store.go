@@ -7,6 +7,7 @@ import (
 	"scaperound/domain/share"
 	"scaperound/domain/staff"
 	"scaperound/domain/tank"
+	"scaperound/domain/visit"
 )
 
 // tankStore keeps what tanks are. by is the id of whoever does it; since is
@@ -27,6 +28,7 @@ type tankStore interface {
 	Movements(ctx context.Context, id string, limit int) ([]tank.Movement, error)
 	GearEvents(ctx context.Context, id string, limit int) ([]tank.GearEvent, error)
 	TankHistory(ctx context.Context, id string) ([]tank.Change, error)
+	VisitsSince(ctx context.Context, id string, from time.Time, limit int) ([]visit.Record, error)
 	SetupVersions(ctx context.Context, id string) ([]tank.SetupVersion, error)
 
 	MakeTank(ctx context.Context, by string, n tank.New, since time.Time) (string, error)
