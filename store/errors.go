@@ -30,6 +30,8 @@ var constraints = map[string]constraintFault{
 		text: "Somebody signs in with this address already."},
 	"site_key_number_taken": {kind: fault.Invalid, field: "number", why: fault.Taken,
 		text: "Another key has this number already."},
+	"van_name_taken": {kind: fault.Invalid, field: "name", why: fault.Taken,
+		text: "Another van has this name already."},
 	"profile_name_taken": {kind: fault.Invalid, field: "name", why: fault.Taken,
 		text: "Another target profile has this name already."},
 	"agreement_once":       sameMoment("the agreement"),

@@ -197,12 +197,12 @@ LEFT JOIN LATERAL (SELECT * FROM source_version WHERE source = w.id AND since <=
 
 func queueAgreement(b *pgx.Batch, s *tank.Setup, tankID string, at time.Time) {
 	const sql = `
-SELECT every_days, tolerance_days, minutes, skill, two_people, preferred
+SELECT every_days, tolerance_days, minutes, skill, two_people, preferred, weekdays
 FROM agreement WHERE tank = $1 AND since <= $2 ORDER BY since DESC LIMIT 1`
 	b.Queue(sql, tankID, at).Query(func(rows pgx.Rows) error {
 		a := &s.Agreement
 		for rows.Next() {
-			if err := rows.Scan(maybeInt(&a.EveryDays), &a.ToleranceDays, &a.Minutes, &a.Skill, &a.TwoPeople, textOr(&a.Preferred)); err != nil {
+			if err := rows.Scan(maybeInt(&a.EveryDays), &a.ToleranceDays, &a.Minutes, &a.Skill, &a.TwoPeople, textOr(&a.Preferred), &a.Weekdays); err != nil {
 				return err
 			}
 		}

@@ -16,9 +16,9 @@ func SetAgreement(ctx context.Context, tx Tx, by, tankID string, since time.Time
 		return err
 	}
 	_, err = tx.Exec(ctx, `
-INSERT INTO agreement (id, tank, since, recorded_at, author, every_days, tolerance_days, minutes, skill, two_people, preferred)
-VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)`,
-		NewID(), tankID, since, tx.Now, nullText(by), null(a.EveryDays), a.ToleranceDays, a.Minutes, a.Skill, a.TwoPeople, nullText(a.Preferred))
+INSERT INTO agreement (id, tank, since, recorded_at, author, every_days, tolerance_days, minutes, skill, two_people, preferred, weekdays)
+VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)`,
+		NewID(), tankID, since, tx.Now, nullText(by), null(a.EveryDays), a.ToleranceDays, a.Minutes, a.Skill, a.TwoPeople, nullText(a.Preferred), a.Weekdays)
 	if err != nil {
 		return asFault(err)
 	}

@@ -149,6 +149,7 @@ func (p peoplePages) draw(r *http.Request, person staff.Person) func(view.Form) 
 			Renew:      view.Post{Label: "Make a one-time address", Action: path + "/password"},
 			Deactivate: view.Post{Label: "Deactivate", Action: path + "/deactivate"},
 			Reactivate: view.Post{Label: "Let in again", Action: path + "/reactivate"},
+			Hours:      view.Link{Label: "Hours, skills, leave", Href: hoursPath(person.ID)},
 		}
 		return view.Frame{Title: person.Name, Up: &view.Link{Label: "People", Href: "/people"}}, view.PersonBody(body)
 	}

@@ -86,6 +86,8 @@ func (s *shell) table() []route {
 	visits := visitPages{s, s.cfg.Store, s.cfg.Store, s.cfg.Store}
 	tasks := taskPages{s, s.cfg.Store}
 	round := roundPages{s, s.cfg.Store, s.cfg.Store}
+	rounders := roundPeoplePages{s, s.cfg.Store}
+	promises := promisePages{s, s.cfg.Store}
 	return []route{
 		{Method: get, Pattern: "/healthz", Access: anyone, Handler: health.process},
 		{Method: get, Pattern: "/readyz", Access: anyone, Handler: health.database},
@@ -134,6 +136,24 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/people/{person}/password", Access: owners, Handler: people.renewPassword},
 		{Method: post, Pattern: "/people/{person}/deactivate", Access: owners, Handler: people.deactivate},
 		{Method: post, Pattern: "/people/{person}/reactivate", Access: owners, Handler: people.reactivate},
+
+		{Method: get, Pattern: "/people/{person}/hours", Access: owners, Handler: rounders.hours},
+		{Method: post, Pattern: "/people/{person}/hours", Access: owners, Handler: rounders.saveHours},
+		{Method: post, Pattern: "/people/{person}/leave", Access: owners, Handler: rounders.addLeave},
+		{Method: post, Pattern: "/leave/{leave}/call-off", Access: owners, Handler: rounders.callOffLeave},
+		{Method: post, Pattern: "/leave/{leave}/bring-back", Access: owners, Handler: rounders.bringBackLeave},
+		{Method: get, Pattern: "/vans", Access: owners, Handler: rounders.vans},
+		{Method: post, Pattern: "/vans", Access: owners, Handler: rounders.addVan},
+		{Method: get, Pattern: "/vans/{van}", Access: owners, Handler: rounders.van},
+		{Method: post, Pattern: "/vans/{van}", Access: owners, Handler: rounders.saveVan},
+		{Method: post, Pattern: "/vans/{van}/archive", Access: owners, Handler: rounders.archiveVan},
+		{Method: post, Pattern: "/vans/{van}/bring-back", Access: owners, Handler: rounders.bringBackVan},
+		{Method: get, Pattern: "/round-book/roads", Access: owners, Handler: rounders.roads},
+		{Method: post, Pattern: "/round-book/roads", Access: owners, Handler: rounders.saveRoads},
+		{Method: get, Pattern: "/sites/{site}/promises/new", Access: staffs, Handler: promises.blank},
+		{Method: post, Pattern: "/sites/{site}/promises", Access: staffs, Handler: promises.add},
+		{Method: post, Pattern: "/promises/{promise}/take-back", Access: staffs, Handler: promises.takeBack},
+		{Method: post, Pattern: "/promises/{promise}/bring-back", Access: staffs, Handler: promises.bringBack},
 
 		{Method: get, Pattern: "/search", Access: staffs, Handler: search.find},
 		{Method: get, Pattern: "/customers", Access: staffs, Handler: customers.list},

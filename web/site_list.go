@@ -5,6 +5,7 @@ import (
 	"net/http"
 
 	"scaperound/domain/customer"
+	"scaperound/domain/due"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/staff"
 	"scaperound/web/view"
@@ -40,6 +41,8 @@ type siteStore interface {
 	ReturnKey(ctx context.Context, by, id string) error
 	RetireKey(ctx context.Context, by, id string, retired bool) error
 	People(ctx context.Context) ([]staff.Listed, error)
+
+	SitePromises(ctx context.Context, site string, since q.Date) ([]due.Promise, error)
 
 	SiteIncidents(ctx context.Context, site string) ([]customer.Incident, error)
 	RecordIncident(ctx context.Context, by string, i customer.Incident) (id string, err error)

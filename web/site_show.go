@@ -59,6 +59,15 @@ func (p sitePages) drawSite(w http.ResponseWriter, r *http.Request, status int, 
 	for _, a := range aways {
 		body.Away = append(body.Away, awayText(local(r), a, today))
 	}
+	promised, err := p.store.SitePromises(r.Context(), s.ID, today)
+	if err != nil {
+		return err
+	}
+	for _, x := range promised {
+		body.Promises = append(body.Promises, view.PromiseRow{When: local(r).Day(x.Day) + ", " + x.Text(), ToWhom: x.ToWhom,
+			TakeBack: view.Post{Label: "Take back", Action: "/promises/" + x.ID + "/take-back", Quiet: true}})
+	}
+	body.NewPromise = view.Link{Label: "Promise a time", Href: path + "/promises/new"}
 	if isOwner(r) {
 		body.Archive = &view.Post{Label: "Archive", Action: path + "/archive"}
 	}

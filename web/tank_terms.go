@@ -7,6 +7,8 @@ import (
 
 	"github.com/a-h/templ"
 
+	"scaperound/domain/customer"
+	"scaperound/domain/due"
 	"scaperound/domain/say"
 	"scaperound/domain/tank"
 	"scaperound/domain/typed"
@@ -28,7 +30,11 @@ func (p tankPages) agreement() record {
 		},
 		body: func(r *http.Request, n tankNow, f view.RecordForm) (templ.Component, error) {
 			people, err := p.peopleChoices(r.Context(), "Whoever comes", n.Setup.Agreement.Preferred)
-			return view.TankAgreementBody(view.TankAgreement{RecordForm: f, People: people}), err
+			body := view.TankAgreement{RecordForm: f, People: people}
+			for day := 1; day <= 7; day++ {
+				body.Days = append(body.Days, view.Option{Value: tank.WeekdayField(day), Label: customer.Weekday(day)})
+			}
+			return view.TankAgreementBody(body), err
 		},
 	}
 }
@@ -134,6 +140,9 @@ func agreementText(a tank.Agreement) string {
 		}
 	}
 	text += ", give or take " + plural(a.ToleranceDays, "day", "days") + "; " + plural(a.Minutes, "minute", "minutes")
+	if on := due.Weekdays(a.Weekdays).Text(); on != "" {
+		text += ", on " + on
+	}
 	if a.TwoPeople {
 		text += ", two people"
 	}

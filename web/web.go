@@ -28,6 +28,8 @@ type Config struct {
 	LinkKey share.Key
 	// Sessions keeps who is signed in. Tokens reach it hashed.
 	Sessions scs.Store
+	// Roads knows how long driving takes; nil where no routing service is named.
+	Roads Roads
 	// TrustedProxies are believed when they say whom they speak for.
 	TrustedProxies []netip.Prefix
 	// Log gets one line for each request, with the route's pattern in place of
@@ -54,6 +56,8 @@ type Store interface {
 	taskStore
 	linkStore
 	roundStore
+	roundPeopleStore
+	promiseStore
 	stopStore
 	tankNameStore
 	counterStore

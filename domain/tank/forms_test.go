@@ -42,7 +42,7 @@ func TestAFormSentBackUntouchedChangesNothing(t *testing.T) {
 		{Solute: q.Iron, PerDose: 4, Weekdays: 127, How: tank.ByDoser, ByWhom: "device", Note: "dark bottle"}}}
 	profile := tank.Profile{LightNeed: q.Some(q.Micromol(1000.0 / 13)), Bands: []tank.Band{
 		{Kind: q.Temperature, Lo: q.Some(21.9), Hi: q.Some(26.1), HardHi: q.Some(30.0)}, {Kind: q.Nitrate, HardHi: q.Some(50.0)}}}
-	agreement := tank.Agreement{EveryDays: q.Some(14), ToleranceDays: 3, Minutes: 45, Skill: "ladder", TwoPeople: true, Preferred: "p"}
+	agreement := tank.Agreement{EveryDays: q.Some(14), ToleranceDays: 3, Minutes: 45, Skill: "ladder", TwoPeople: true, Preferred: "p", Weekdays: 0b0010110}
 	share := tank.CareShare{Feeds: true, ChangesWater: true, Pinch: q.Some(q.Gram(0.1234567))}
 	use := tank.SourceUse{Source: "s", ROShare: 0.4}
 	card := tank.Card{Name: "Window", State: tank.Resting, SetUpOn: q.Some(q.NewDate(2026, 3, 1)), Pinned: []string{"a", "b"}, KeepApartSince: q.Some(q.NewDate(2026, 4, 1))}

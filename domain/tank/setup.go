@@ -173,6 +173,7 @@ type Agreement struct {
 	Skill         string
 	TwoPeople     bool
 	Preferred     string // staff id
+	Weekdays      int    // that the shop may come on, as bits, Monday first; 0: any
 }
 
 // AgeWeeks is how long the tank has been planted on the day, where that is known.

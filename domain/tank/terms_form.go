@@ -34,8 +34,19 @@ func ParseAgreement(f *typed.Form, was Agreement) Agreement {
 	a.Skill = f.Line("skill", MaxName)
 	a.TwoPeople = f.Tick("two_people")
 	a.Preferred = f.Line("preferred", MaxName)
+	for day := range 7 {
+		if f.Tick(WeekdayField(day + 1)) {
+			a.Weekdays |= 1 << day
+		}
+	}
+	if a.Weekdays == 127 {
+		a.Weekdays = 0 // every day is any day
+	}
 	return a
 }
+
+// WeekdayField is the name of the form's box for a weekday; 1 is Monday.
+func WeekdayField(weekday int) string { return "weekday." + strconv.Itoa(weekday) }
 
 // Show writes the agreement as its form is drawn.
 func (a Agreement) Show(f Shown) Shown {
@@ -48,6 +59,9 @@ func (a Agreement) Show(f Shown) Shown {
 	}
 	f.Text["skill"], f.Text["preferred"] = a.Skill, a.Preferred
 	f.tick("two_people", a.TwoPeople)
+	for day := range 7 {
+		f.tick(WeekdayField(day+1), a.Weekdays&(1<<day) != 0)
+	}
 	return f
 }
 
