@@ -11,6 +11,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"scaperound/domain/care"
+	"scaperound/domain/forecast"
 	"scaperound/domain/tank"
 	"scaperound/domain/visit"
 	"scaperound/domain/wire"
@@ -50,6 +51,10 @@ func evaluateFrom(ctx context.Context, tx Tx, tankID string, from time.Time, rec
 	}
 	var out evaluated
 	var buf rowBuffer
+	memory, err := memoryBefore(ctx, tx, all, first)
+	if err != nil {
+		return evaluated{}, err
+	}
 	for i := first; i < len(all); i++ {
 		now := &all[i]
 		setup, profile, plan, err := TankAt(ctx, tx, tankID, now.Performed)
@@ -61,8 +66,9 @@ func evaluateFrom(ctx context.Context, tx Tx, tankID string, from time.Time, rec
 			book.answer(now)
 			cause = "first"
 		}
-		c := care.Case{Setup: setup, Profile: profile, Plan: plan, History: all[max(0, i-historyKept):i], Now: *now, Open: book.openBefore(now.Performed)}
+		c := care.Case{Setup: setup, Profile: profile, Plan: plan, History: all[max(0, i-historyKept):i], Now: *now, Open: book.openBefore(now.Performed), Memory: memory}
 		e := evaluated{id: NewID(), assessment: assess(c)}
+		memory = e.assessment.Memory
 		if i == len(all)-1 {
 			book.settle(&e.assessment, e.id, now.Performed)
 		}
@@ -107,6 +113,24 @@ func visitsAround(ctx context.Context, tx Tx, tankID string, from time.Time, rec
 	return all, first, nil
 }
 
+// memoryBefore is what was learnt of the tank up to the visit before the one at
+// first; the zero State where that is not kept.
+func memoryBefore(ctx context.Context, db Querier, all []visit.Record, first int) (s forecast.State, err error) {
+	if first == 0 {
+		return s, nil
+	}
+	var b []byte
+	err = db.QueryRow(ctx, `SELECT memory FROM evaluation WHERE revision = $1 AND current`, all[first-1].Revision).Scan(&b)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return s, nil
+	}
+	if err != nil {
+		return s, asFault(err)
+	}
+	s, _ = forecast.StateOf(b)
+	return s, nil
+}
+
 // mostLater bounds how many later visits one late visit has judged anew: at
 // one a day, thirteen years of them.
 const mostLater = 5000
@@ -144,7 +168,7 @@ func bookFrom(ctx context.Context, tx Tx, tankID string, visits []visit.Record) 
 func (b *rowBuffer) addEvaluation(e evaluated, r *visit.Record, p tank.Profile, cause string, now time.Time, history []visit.Record) {
 	a := &e.assessment
 	b.add("evaluation", e.id, r.Revision, r.Tank, r.Performed, now, cause, a.Rules, nullText(p.Version), inputSum(r, p, history), string(a.Status), string(a.Urgency),
-		null(a.Next.On), null(a.Next.Extra), nil, string(wire.EncodeAssessment(*a)))
+		null(a.Next.On), null(a.Next.Extra), a.Memory.Bytes(), string(wire.EncodeAssessment(*a)))
 	for i, f := range a.Findings {
 		b.add("finding", e.id, i, f.Rule, f.Subject, string(f.System), string(f.State), string(f.Urgency), string(f.Audience))
 	}
@@ -233,6 +257,9 @@ func (db *DB) CaseFor(ctx context.Context, rec visit.Record) (care.Case, error) 
 		}
 		// An amendment is judged without the revision that it replaces.
 		c.History = slices.DeleteFunc(c.History, func(r visit.Record) bool { return r.Visit == rec.Visit })
+		if c.Memory, err = memoryBefore(ctx, tx, c.History, len(c.History)); err != nil {
+			return err
+		}
 		rows, err := tasksSince(ctx, tx, rec.Tank, rec.Performed, []string{})
 		if err != nil {
 			return err

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"scaperound/domain/care"
+	"scaperound/domain/forecast"
 	"scaperound/domain/tank"
 	"scaperound/domain/visit"
 )
@@ -55,6 +56,7 @@ type visitLoad struct {
 	answers rowBuffer
 	book    *taskBook
 	past    []visit.Record
+	memory  forecast.State // after the last of them
 
 	changes []time.Time // when any dated record of the tank changes
 	setup   tank.Setup
@@ -133,7 +135,8 @@ func (l *visitLoad) one(ctx context.Context, rec *visit.Record, body Body, asses
 	open := l.book.openBefore(rec.Performed)
 	l.book.answer(rec)
 	e := evaluated{id: NewID(), assessment: assess(care.Case{Setup: l.setup, Profile: l.profile, Plan: l.plan,
-		History: l.past[max(0, len(l.past)-historyKept):], Now: *rec, Open: open})}
+		History: l.past[max(0, len(l.past)-historyKept):], Now: *rec, Open: open, Memory: l.memory})}
+	l.memory = e.assessment.Memory
 	l.book.settle(&e.assessment, e.id, rec.Performed)
 	l.buf.addEvaluation(e, rec, l.profile, "first", l.tx.Now, l.past)
 	for _, a := range rec.Tasks {

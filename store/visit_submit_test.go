@@ -178,6 +178,28 @@ func TestLateVisitDoesNotOverwriteANewerOne(t *testing.T) {
 	}
 }
 
+// What was learnt of a tank is carried from visit to visit; a late visit takes its
+// place by the time at which it was performed.
+func TestWhatWasLearntIsCarriedOn(t *testing.T) {
+	w := newTankWorld(t)
+	var seen []int
+	assess := func(c care.Case) care.Assessment {
+		seen = append(seen, c.Memory.Visits)
+		return care.Assess(c)
+	}
+	w.submit(t, w.record(t, "2026-04-01 10:00", 10), "one", assess)
+	last := w.record(t, "2026-04-29 10:00", 14)
+	w.submit(t, last, "three", assess)
+	w.submit(t, w.record(t, "2026-04-15 10:00", 12), "two, sent late", assess)
+	if want := []int{0, 1, 1, 2}; !slices.Equal(seen, want) {
+		t.Errorf("judged after %v visits, want %v", seen, want)
+	}
+	c, err := w.db.CaseFor(t.Context(), w.record(t, "2026-05-13 10:00", 11))
+	if err != nil || c.Memory.Visits != 3 || c.Memory.Day != last.Day {
+		t.Errorf("a visit being typed sees %d visits up to %s, %v", c.Memory.Visits, c.Memory.Day, err)
+	}
+}
+
 func TestTaskIsRenewedTickedSkippedAndWithdrawn(t *testing.T) {
 	w := newTankWorld(t)
 	w.submit(t, w.record(t, "2026-04-01 10:00", 10), "1", wishing("trim_old", "improve_flow", "feed_less"))

@@ -11,7 +11,7 @@ func Assess(c Case) Assessment {
 	findings, trace := ask(v, rules)
 	a := Assessment{
 		Visit: c.Now.Visit, Revision: c.Now.Revision, Tank: c.Setup.ID, Rules: RulesVersion, Day: c.Now.Day,
-		Findings: findings, Causes: v.Causes, NotKnown: v.NotKnown, Trace: trace,
+		Findings: findings, Causes: v.Causes, NotKnown: v.NotKnown, Trace: trace, Memory: v.Learnt,
 	}
 	decide(v, &a)
 	return a

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"scaperound/domain/care"
+	"scaperound/domain/forecast"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/tank"
 	"scaperound/domain/visit"
@@ -45,8 +46,18 @@ func twoYears() care.Case {
 	return c
 }
 
+// learntBefore is what was learnt up to each visit of the history, and up to now.
+func learntBefore(c care.Case) []forecast.State {
+	out := make([]forecast.State, 1, len(c.History)+1)
+	for i := range c.History {
+		out = append(out, forecast.Update(out[i], c.Setup, c.Plan, c.History[i]))
+	}
+	return out
+}
+
 func BenchmarkAssess(b *testing.B) {
 	c := twoYears()
+	c.Memory = learntBefore(c)[len(c.History)]
 	b.ReportAllocs()
 	for b.Loop() {
 		care.Assess(c)
@@ -57,10 +68,11 @@ func BenchmarkAssess(b *testing.B) {
 // with 500 such tanks has 500 times as many.
 func BenchmarkReplay(b *testing.B) {
 	c := twoYears()
+	learnt := learntBefore(c)
 	for b.Loop() {
 		for i := len(c.History) - 26; i < len(c.History); i++ {
 			x := c
-			x.Now, x.History = c.History[i], c.History[:i]
+			x.Now, x.History, x.Memory = c.History[i], c.History[:i], learnt[i]
 			care.Assess(x)
 		}
 	}

@@ -1,6 +1,7 @@
 package care
 
 import (
+	"scaperound/domain/forecast"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
 )
@@ -162,6 +163,7 @@ type Assessment struct {
 	Next                  Next
 	Strips                []Strip
 	Trace                 []Step
+	Memory                forecast.State // of the tank, this visit included; stored beside the document
 }
 
 // NeedsOwner reports whether the sheet is held until the owner releases it.

@@ -5,6 +5,7 @@
 package care
 
 import (
+	"scaperound/domain/forecast"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/tank"
 	"scaperound/domain/visit"
@@ -18,8 +19,9 @@ type Case struct {
 	Plan    tank.Plan
 	History []visit.Record // earlier visits, the oldest first
 	Now     visit.Record
-	Open    []Task   // tasks that were open before this visit
-	Days    []q.Date // days on which somebody could come, the nearest first; empty: any day
+	Open    []Task         // tasks that were open before this visit
+	Memory  forecast.State // after the visit before; the zero State: the history is folded anew
+	Days    []q.Date       // days on which somebody could come, the nearest first; empty: any day
 }
 
 // RulesVersion is raised by hand whenever the rules decide otherwise than

@@ -5,6 +5,7 @@ import (
 
 	"scaperound/domain/chem"
 	"scaperound/domain/flow"
+	"scaperound/domain/forecast"
 	"scaperound/domain/light"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/tank"
@@ -32,6 +33,7 @@ type View struct {
 	Hours    q.Opt[float64] // light a day
 	Flow     FlowView
 	Doubts   []Doubt
+	Learnt   forecast.State // of the tank, this visit included
 	Causes   []Cause
 	NotKnown float64
 
@@ -99,6 +101,7 @@ func See(c Case) *View {
 			v.Fish = true
 		}
 	}
+	v.Learnt = forecast.Update(recall(&c), c.Setup, c.Plan, c.Now)
 	v.Plants = len(c.Setup.Plants) > 0 || c.Setup.Planting != ""
 	v.Net = netVolume(c.Setup)
 	v.Clock = lightClock(c)

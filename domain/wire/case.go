@@ -1,6 +1,7 @@
 package wire
 
 import (
+	"encoding/base64"
 	"math"
 	"slices"
 	"sort"
@@ -9,6 +10,7 @@ import (
 
 	"scaperound/domain/care"
 	"scaperound/domain/fault"
+	"scaperound/domain/forecast"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/tank"
 	"scaperound/domain/visit"
@@ -75,6 +77,7 @@ func (c *codec) careCase(out *care.Case) (dated bool) {
 	list(c, "work", &now.Work, (*codec).work)
 	c.history("history", out)
 	list(c, "open", &out.Open, (*codec).task)
+	c.memory("memory", &out.Memory)
 	var days []string
 	c.texts("days", &days)
 	for i, s := range days {
@@ -86,6 +89,22 @@ func (c *codec) careCase(out *care.Case) (dated bool) {
 		out.Days = append(out.Days, d)
 	}
 	return day.OK
+}
+
+// memory reads a state of the forecast. One that cannot be used any more is as
+// good as none: the history is folded anew.
+func (c *codec) memory(key string, s *forecast.State) {
+	text := base64.StdEncoding.EncodeToString(s.Bytes())
+	c.text(key, &text)
+	if !c.reading || text == "" {
+		return
+	}
+	b, err := base64.StdEncoding.DecodeString(text)
+	if err != nil {
+		c.fail(join(c.path, key), fault.NotChoice, "This is not a memory as it was handed out.")
+		return
+	}
+	*s, _ = forecast.StateOf(b)
 }
 
 // choose reads one of a list of ids.
