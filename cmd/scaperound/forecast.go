@@ -314,7 +314,7 @@ var thresholds = []struct {
 }{{"NO3", q.Nitrate, 2}, {"PO4", q.Phosphate, 0.05}, {"K", q.Potassium, 2}, {"Fe", q.Iron, 0.01}}
 
 func (o *observed) answers(past []step) (out []answer) {
-	var s forecast.State
+	var s, before forecast.State
 	for i := range past {
 		p := &past[i]
 		if i >= firstForecast {
@@ -326,12 +326,18 @@ func (o *observed) answers(past []step) (out []answer) {
 				}
 			}
 		}
+		before = s
 		s = forecast.Update(s, p.setup, p.plan, p.visit)
 	}
 	if len(past) == 0 {
 		return nil
 	}
-	setup := past[len(past)-1].setup
+	// What was dosed at the last visit does not count: the question is how long
+	// the water lasts by itself.
+	last := past[len(past)-1]
+	last.visit.Work = slices.DeleteFunc(last.visit.Work, func(w visit.Work) bool { return w.Kind == visit.Dose })
+	s = forecast.Update(before, last.setup, last.plan, last.visit)
+	setup := last.setup
 	days := func(k q.Kind, limit float64, within int) any {
 		r := forecast.Crossing(s, setup, forecast.Course{Plan: tank.Plan{By: tank.DosedByNobody}}, k, forecast.Below, limit, within)
 		switch r.Verdict {

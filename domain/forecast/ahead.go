@@ -90,7 +90,7 @@ func (r *runner) say(out []Expected, d q.Date) []Expected {
 		out = append(out, r.s.expected(i, d))
 	}
 	if f := &r.s.Flow; f.Known {
-		sd := math.Sqrt(math.Max(0, f.Cov[0]))
+		sd := usual.Spread[moves] * math.Sqrt(math.Max(0, f.Cov[0]))
 		out = append(out, Expected{q.Flow, d, num.Exp(f.Mean[lnNow]), num.Exp(plus(f.Mean[lnNow], -z80, sd)), num.Exp(plus(f.Mean[lnNow], z80, sd))})
 	}
 	if c := &r.s.Cylinder; c.Known {

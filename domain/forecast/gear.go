@@ -92,9 +92,10 @@ func (f *FlowState) read(r q.Interval) posterior {
 // clean resets the flow.
 func (f *FlowState) clean() {
 	n := &usual
+	f.Mean[lnClean] -= n.Fouling
+	f.Cov[2] += float64(n.FoulingSD * n.FoulingSD)
 	f.Mean[lnNow] = f.Mean[lnClean]
 	f.Cov[0], f.Cov[1], f.Cov[3] = f.Cov[2]+float64(n.FlowReset*n.FlowReset), f.Cov[2], f.Cov[4]
-	f.Cov[2] += 0.0003
 }
 
 // left speaks of a filter that nobody cleaned at a visit: far below half of its

@@ -20,21 +20,22 @@ func Start(setup tank.Setup) State {
 	}
 	for i, k := range [...]q.Kind{q.Nitrate, q.Phosphate, q.Potassium, q.Iron} {
 		src := clamp(setup.Change(k).Or([...]float64{5, 0.1, 2, 0}[i]), 0, 1e4)
-		put(i, num.Log(src+3*offset[i]), 1.2)
+		put(i, num.Log(plus(src, 6, offset[i])), 1.5)
 	}
 	rich := 0
 	if setup.CO2.Injected {
 		rich = 1
 	}
-	for i := range 3 {
+	for i := range nutrient {
 		put(eatNO3+i, num.Log(appetite[i][rich]), 0)
 		for j := range i + 1 {
 			s.Cov[at(eatNO3+i, eatNO3+j)] = float64(n.AppetiteShared * n.AppetiteShared)
 		}
 		s.widen(eatNO3+i, n.Appetite, 1)
+	}
+	for i := range moves {
 		put(kitNO3+i, 0, n.Kit[i])
 	}
-	put(kitFe, 0, n.Kit[lnFe])
 	put(lossFe, num.Log(n.LossMedian), n.Loss)
 	put(feedNO3, 0, n.FeedNO3)
 	put(feedPO4, 0, n.FeedPO4)

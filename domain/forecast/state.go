@@ -21,6 +21,7 @@ const (
 	eatNO3   // ln of the plants' uptake where there is plenty, mg/L a day
 	eatPO4   // likewise
 	eatK     // likewise
+	eatFe    // likewise
 	lossFe   // ln of the first-order loss, 1/d
 	feedNO3  // ln of what the feed makes against what is usual for it
 	feedPO4  // likewise
@@ -36,6 +37,8 @@ const (
 	kitPO4   // likewise
 	kitK     // likewise
 	kitFe    // likewise
+	kitGH    // likewise
+	kitKH    // likewise
 	terms    // how many there are
 	moves    = gh + 2
 	coeffs   = terms * (terms + 1) / 2

@@ -75,7 +75,7 @@ func volumeOf(setup *tank.Setup) q.Litre {
 // afterSilence keeps what is learnt about kits and source and forgets the rest.
 func afterSilence(s State, setup tank.Setup) State {
 	n := Start(setup)
-	for _, i := range [...]int{kitNO3, kitPO4, kitK, kitFe, evap} {
+	for _, i := range [...]int{kitNO3, kitPO4, kitK, kitFe, kitGH, kitKH, evap} {
 		n.Mean[i] = s.Mean[i]
 		n.Cov[at(i, i)] = s.Cov[at(i, i)]
 	}
@@ -92,7 +92,7 @@ func between(s *State, setup *tank.Setup, plan *tank.Plan, d visit.DosesBetween,
 	owner := setup.Share.Doses
 	iv.noise = n.Report[0]
 	if owner {
-		iv.noise = n.Report[1]
+		iv.noise = n.Report[2]
 	}
 	switch d.How {
 	case "some_missed":
@@ -104,10 +104,8 @@ func between(s *State, setup *tank.Setup, plan *tank.Plan, d visit.DosesBetween,
 		}
 	case "altered":
 		iv.noise = 0.5
-	case "not_known":
-		if owner {
-			iv.noise = n.Report[2]
-		}
+	case "as_planned":
+		iv.noise = math.Min(iv.noise, n.Report[1])
 	}
 	return iv
 }
@@ -132,7 +130,7 @@ func (s *State) carry(iv *interval, setup *tank.Setup) {
 		}
 		s.widen(i, sd, week)
 	}
-	for i := range 3 {
+	for i := range nutrient {
 		s.widen(eatNO3+i, n.Drift, t)
 		for j := range i + 1 {
 			s.Cov[at(eatNO3+i, eatNO3+j)] += float64(n.DriftShared*n.DriftShared) * t
@@ -189,13 +187,10 @@ func (s *State) readings(setup *tank.Setup, v *visit.Record) (ln float64) {
 			continue
 		}
 		m := meaningOf(i, widened(r))
-		on, sc := []weighed{{i, 1}}, scale{}
-		if i < nutrient {
-			on, sc = []weighed{{i, 1}, {kitNO3 + i, 1}}, scale{true, offset[i]}
-		}
-		mean, vr := s.along(on)
+		on, sc := s.shownBy(i, i)
+		mean, vr := s.along(on[:])
 		p := m.read(mean, vr, sc)
-		s.shrink(on, mean, vr, p.m, p.v)
+		s.shrink(on[:], mean, vr, p.m, p.v)
 		s.bound()
 		ln += lnOf(p.evidence)
 		side := 0.0
@@ -207,6 +202,15 @@ func (s *State) readings(setup *tank.Setup, v *visit.Record) (ln float64) {
 	return ln
 }
 
+// shownBy is the sum of terms that a kit shows of a term, and on what scale: a
+// kit is off by a share.
+func (s *State) shownBy(term, kind int) (on [2]weighed, sc scale) {
+	if term < nutrient {
+		return [2]weighed{{term, 1}, {kitNO3 + kind, 1}}, scale{true, offset[kind]}
+	}
+	return [2]weighed{{term, 1}, {kitNO3 + kind, math.Max(0, s.Mean[term])}}, scale{}
+}
+
 func (s *State) sourceReadings(v *visit.Record) (ln float64) {
 	for _, c := range [...]struct{ term, kind int }{{inNO3, lnNO3}, {inGH, gh}, {inKH, kh}} {
 		r, ok := v.Reading(kinds[c.kind], visit.FromSource)
@@ -214,10 +218,10 @@ func (s *State) sourceReadings(v *visit.Record) (ln float64) {
 			continue
 		}
 		m := meaningOf(c.kind, widened(r))
-		on := []weighed{{c.term, 1}}
-		mean, vr := s.along(on)
-		p := m.read(mean, vr, scale{})
-		s.shrink(on, mean, vr, p.m, p.v)
+		on, sc := s.shownBy(c.term, c.kind)
+		mean, vr := s.along(on[:])
+		p := m.read(mean, vr, sc)
+		s.shrink(on[:], mean, vr, p.m, p.v)
 		ln += lnOf(p.evidence)
 	}
 	s.bound()
@@ -267,7 +271,7 @@ func (s *State) work(setup *tank.Setup, plan *tank.Plan, v *visit.Record, net fl
 		case visit.TopOff:
 			filled = true
 		case visit.Trim:
-			for j := range 3 {
+			for j := range nutrient {
 				s.Mean[eatNO3+j] -= 0.08
 				s.Cov[at(eatNO3+j, eatNO3+j)] += 0.01
 				for k := range j {
@@ -296,7 +300,7 @@ func (s *State) work(setup *tank.Setup, plan *tank.Plan, v *visit.Record, net fl
 
 // stir says that the plants' appetite may have changed, all alike.
 func (s *State) stir(sd float64) {
-	for j := range 3 {
+	for j := range nutrient {
 		for k := range j + 1 {
 			s.Cov[at(eatNO3+j, eatNO3+k)] += float64(sd * sd)
 		}
@@ -319,13 +323,10 @@ func (s *State) after(setup *tank.Setup, v *visit.Record) {
 			continue
 		}
 		m := meaningOf(i, widened(r))
-		on, sc := []weighed{{i, 1}}, scale{}
-		if i < nutrient {
-			on, sc = []weighed{{i, 1}, {kitNO3 + i, 1}}, scale{true, offset[i]}
-		}
-		mean, vr := s.along(on)
+		on, sc := s.shownBy(i, i)
+		mean, vr := s.along(on[:])
 		p := m.read(mean, vr, sc)
-		s.shrink(on, mean, vr, p.m, p.v)
+		s.shrink(on[:], mean, vr, p.m, p.v)
 	}
 	s.bound()
 }

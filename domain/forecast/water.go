@@ -30,6 +30,7 @@ const (
 	chNO3
 	chPO4
 	chK
+	chFe
 	chFeed
 	mostChances
 )
@@ -65,10 +66,11 @@ const eatSteps = 4
 func (iv *interval) pass(z *[terms]float64, e *[mostChances]float64, out *[moves]float64) {
 	t := iv.days
 	n := &usual
+	jolt := iv.jolt * math.Sqrt(math.Min(1, 10/t))
 	factor := num.Exp(clamp(z[given]+plus(iv.less, iv.noise, e[chDose]), -8, 1))
 	lost := num.Exp(clamp(z[evap], -9, -3))
-	feedOf := plus(z[feedNO3], n.FeedJolt*iv.jolt, e[chFeed])
-	made := [3]float64{iv.fed[0] * num.Exp(clamp(feedOf, -4, 2)), iv.fed[1] * num.Exp(clamp(plus(z[feedPO4], n.FeedJolt*iv.jolt, e[chFeed]), -4, 2)), iv.fed[2]}
+	feedOf := plus(z[feedNO3], n.FeedJolt*jolt, e[chFeed])
+	made := [3]float64{iv.fed[0] * num.Exp(clamp(feedOf, -4, 2)), iv.fed[1] * num.Exp(clamp(plus(z[feedPO4], n.FeedJolt*jolt, e[chFeed]), -4, 2)), iv.fed[2]}
 	// How much less water there is at the start and at the end.
 	dense := 1.0
 	refill := [moves]float64{}
@@ -83,7 +85,7 @@ func (iv *interval) pass(z *[terms]float64, e *[mostChances]float64, out *[moves
 	var usedNO3 float64
 	for i := range 3 {
 		c := concentration(i, z[i])
-		g := num.Exp(clamp(plus(z[eatNO3+i], n.Jolt[i]*iv.jolt, e[chNO3+i]), -8, 4))
+		g := num.Exp(clamp(plus(z[eatNO3+i], n.Jolt[i]*jolt, e[chNO3+i]), -8, 4))
 		in := float64(iv.dose[i]*factor) + made[i] + float64(lost*refill[i])
 		start := c
 		for range eatSteps {
@@ -94,9 +96,15 @@ func (iv *interval) pass(z *[terms]float64, e *[mostChances]float64, out *[moves
 		}
 		out[i] = term(i, c*dense)
 	}
-	k := num.Exp(clamp(z[lossFe], -5, 3))
-	left := num.Exp(-float64(k * t))
-	iron := float64(concentration(lnFe, z[lnFe])*left) + float64(float64(iv.dose[lnFe]*factor)+float64(lost*refill[lnFe]))/k*(1-left)
+	// Iron is lost in proportion beside what is taken up.
+	iron := concentration(lnFe, z[lnFe])
+	hFe := t / (2 * eatSteps)
+	fade := 1 / (1 + float64(hFe*num.Exp(clamp(z[lossFe], -5, 3))))
+	eat := num.Exp(clamp(plus(z[eatFe], n.Jolt[lnFe]*jolt, e[chFe]), -10, 2))
+	inFe := float64(iv.dose[lnFe]*factor) + float64(lost*refill[lnFe])
+	for range 2 * eatSteps {
+		iron = eaten(fade*plus(iron, inFe, hFe), float64(eat*hFe*fade), half[lnFe])
+	}
 	out[lnFe] = term(lnFe, iron*dense)
 
 	hard := z[gh] + float64(t*(z[driftGH]+float64(iv.dose[gh]*factor)+float64(lost*refill[gh])))
