@@ -12,8 +12,8 @@ const erasedName = "Erased customer"
 // EraseCustomer empties for good what is known of a person: the customer's
 // fields, the sites' addresses and cards, how to get in, absences, what was
 // said, and the values that the audit noted of their changes. Care-sheet links
-// to their tanks stop working and keys count as given up. Tanks, visits and the
-// care sheets that were given stay. It cannot be undone.
+// to their tanks stop working, keys count as given up and the photographs of
+// their tanks are emptied. Tanks, visits and the care sheets that were given stay. It cannot be undone.
 func (db *DB) EraseCustomer(ctx context.Context, by, id string) error {
 	return db.Tx(ctx, func(ctx context.Context, tx Tx) error {
 		was, err := lockCustomer(ctx, tx, id)
@@ -48,6 +48,11 @@ var erasure = []string{
 	`UPDATE site_away SET why = '', stand_in = '', row_version = row_version + 1 WHERE site IN ` + theirSites,
 	`UPDATE site_key SET retired_at = @now WHERE retired_at IS NULL AND site IN ` + theirSites,
 	`UPDATE incident SET told = '' WHERE site IN ` + theirSites,
+	// Photographs show a home: those taken or received while the tank stood there.
+	`UPDATE photo SET bytes = '', small = '', sha256 = '', sent_sha256 = '', width = 0, height = 0, erased_at = @now WHERE erased_at IS NULL AND EXISTS (
+		SELECT FROM (VALUES (photo.taken_at), (photo.received_at)) moment (at) WHERE (
+			SELECT t.site FROM tank_site t WHERE t.tank = photo.tank
+			ORDER BY t.since <= moment.at DESC, CASE WHEN t.since <= moment.at THEN t.since END DESC, t.since LIMIT 1) IN ` + theirSites + `)`,
 	`UPDATE link SET revoked_at = @now WHERE revoked_at IS NULL AND (site IN ` + theirSites + ` OR tank IN (
 		SELECT tank FROM (SELECT DISTINCT ON (tank) tank, site FROM tank_site ORDER BY tank, since DESC) home WHERE site IN ` + theirSites + `))`,
 	`UPDATE site SET name = 'Erased site', address = '', town = '', lat = NULL, lon = NULL, altitude_m = NULL, stairs = '', stopcock = '', breaker = '', drain = '',

@@ -61,13 +61,18 @@ func giveSheet(ctx context.Context, tx Tx, r share.Release) (share.Given, error)
 		return share.Given{}, err
 	}
 	if before.Evaluation == r.Evaluation && before.Document == r.Document {
-		return before, nil
+		if same, err := samePrints(ctx, tx, before.ID, r.Photos); same || err != nil {
+			return before, err
+		}
 	}
 	id := NewID()
 	sum := sha256.Sum256([]byte(r.Document))
 	const insert = `INSERT INTO sheet (id, evaluation, tank, visit, document, sha256, wire, released_by, given_at, replaces)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`
 	if _, err := tx.Exec(ctx, insert, id, r.Evaluation, tankID, r.Visit, r.Document, sum[:], r.Wire, r.By, tx.Now, nullText(before.ID)); err != nil {
+		return share.Given{}, err
+	}
+	if err := freezePrints(ctx, tx, id, tankID, r.Photos); err != nil {
 		return share.Given{}, err
 	}
 	if _, err := tx.Exec(ctx, `UPDATE sheet_hold SET settled_at = $2 WHERE evaluation = $1 AND settled_at IS NULL`, r.Evaluation, tx.Now); err != nil {

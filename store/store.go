@@ -23,6 +23,7 @@ type DB struct {
 	pool   *pgxpool.Pool
 	clock  func() time.Time
 	schema fs.FS
+	photos PhotoLimits
 }
 
 // Option alters how Open opens the database.
@@ -32,6 +33,7 @@ type options struct {
 	clock    func() time.Time
 	schema   fs.FS
 	maxConns int32
+	photos   PhotoLimits
 }
 
 // WithClock sets the clock that transactions read, instead of time.Now.
@@ -47,7 +49,7 @@ func WithMaxConns(n int32) Option { return func(o *options) { o.maxConns = n } }
 // It returns an Unavailable fault where nothing answers, and an Invalid one
 // where the address cannot be read; neither shows the password.
 func Open(ctx context.Context, address string, opts ...Option) (*DB, error) {
-	o := options{clock: time.Now, schema: migrations.FS}
+	o := options{clock: time.Now, schema: migrations.FS, photos: photoLimits}
 	for _, opt := range opts {
 		opt(&o)
 	}
@@ -88,7 +90,7 @@ func Open(ctx context.Context, address string, opts ...Option) (*DB, error) {
 		pool.Close()
 		return nil, asFault(err)
 	}
-	return &DB{pool: pool, clock: o.clock, schema: o.schema}, nil
+	return &DB{pool: pool, clock: o.clock, schema: o.schema, photos: o.photos}, nil
 }
 
 // Close waits for the connections in use and closes them all.

@@ -12,24 +12,12 @@ import (
 const sheetsKept = 26
 
 // byLink shows the newest sheet given for the link's tank, or an earlier one by
-// its number. Whoever holds no living link learns nothing, not even which part
-// was wrong.
+// its number.
 func (p visitPages) byLink(w http.ResponseWriter, r *http.Request) error {
 	keptNowhere(w)
-	token := r.PathValue("token")
-	nowhere := fault.New(fault.NotFound, "This link leads nowhere any more. Ask the shop for the new one.")
-	id, ok := share.LinkOf(token)
-	if !ok {
-		return nowhere
-	}
-	link, err := p.links.LinkByID(r.Context(), id)
-	switch {
-	case fault.Is(err, fault.NotFound):
-		return nowhere
-	case err != nil:
+	link, err := openLink(r, p.shell, p.links)
+	if err != nil {
 		return err
-	case !p.cfg.LinkKey.Fits(token, link.ID, link.Generation) || !link.Open(p.cfg.Now()) || link.Tank == "":
-		return nowhere
 	}
 	sheets, err := p.links.SheetsOfTank(r.Context(), link.Tank, sheetsKept)
 	if err != nil {
@@ -48,7 +36,7 @@ func (p visitPages) byLink(w http.ResponseWriter, r *http.Request) error {
 			}
 		}
 		if shown < 0 {
-			return nowhere
+			return fault.New(fault.NotFound, "This link leads nowhere any more. Ask the shop for the new one.")
 		}
 	}
 	set, err := p.cfg.Store.Shop(r.Context())

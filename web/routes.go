@@ -88,6 +88,7 @@ func (s *shell) table() []route {
 	round := roundPages{s, s.cfg.Store, s.cfg.Store}
 	rounders := roundPeoplePages{s, s.cfg.Store}
 	promises := promisePages{s, s.cfg.Store}
+	photos := photoPages{s, s.cfg.Store, s.cfg.Store, newDarkroom()}
 	return []route{
 		{Method: get, Pattern: "/healthz", Access: anyone, Handler: health.process},
 		{Method: get, Pattern: "/readyz", Access: anyone, Handler: health.database},
@@ -113,6 +114,11 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/tanks/{tank}/link/renew", Access: owners, Handler: visits.renewLink},
 		{Method: get, Pattern: "/s/{token}", Access: byLink, Handler: visits.byLink},
 		{Method: get, Pattern: "/s/{token}/print", Access: byLink, Handler: visits.byLink},
+		{Method: get, Pattern: "/s/{token}/photos/{photo}", Access: byLink, Handler: photos.fileByLink},
+		{Method: get, Pattern: "/photos/{photo}", Access: staffs, Handler: photos.file},
+		{Method: post, Pattern: "/photos/{photo}/withdraw", Access: staffs, Handler: photos.withdraw},
+		{Method: get, Pattern: "/tanks/{tank}/photos", Access: staffs, Handler: photos.show},
+		{Method: post, Pattern: "/tanks/{tank}/photos", Access: staffs, Handler: photos.add, MaxBody: photoBody},
 		{Method: post, Pattern: "/tasks/{task}/done", Access: owners, Handler: tasks.answered},
 		{Method: get, Pattern: "/counter", Access: owners, Handler: counter.show},
 

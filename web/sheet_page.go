@@ -82,6 +82,9 @@ func (p visitPages) sheet(w http.ResponseWriter, r *http.Request) error {
 		MayGive: d.evaluation.HeldFor == "" || who(r).Person.Role.May(staff.ReleaseHarsh),
 	}
 	v.Sheet.Draft = true
+	if err := p.printsAhead(r, d, &v); err != nil {
+		return err
+	}
 	if v.Given {
 		v.GivenOn = local(r).DayClock(d.given.GivenAt)
 		link, err := p.links.TankLink(r.Context(), who(r).Person.ID, d.rec.Tank)
@@ -92,7 +95,7 @@ func (p visitPages) sheet(w http.ResponseWriter, r *http.Request) error {
 	}
 	return p.page(w, r, http.StatusOK, view.Frame{
 		Title: "The sheet as the customer will read it", Lead: d.sheet.Tank + ", " + local(r).Day(d.rec.Day),
-		Up: &view.Link{Label: "The visit", Href: "/visits/" + d.rec.Visit}, Styles: []string{static.Path("sheet.css")},
+		Up: &view.Link{Label: "The visit", Href: "/visits/" + d.rec.Visit}, Styles: []string{static.Path("sheet.css"), static.Path("photo.css")},
 	}, view.SheetAheadBody(v))
 }
 
@@ -126,7 +129,7 @@ func (p visitPages) give(w http.ResponseWriter, r *http.Request) error {
 	in := who(r)
 	release := share.Release{
 		Visit: d.rec.Visit, Evaluation: d.evaluation.ID, Document: string(wire.EncodeSheet(d.sheet)), Wire: fmt.Sprint(d.sheet.Version),
-		By: in.Person.ID, Owner: in.Person.Role.May(staff.ReleaseHarsh),
+		By: in.Person.ID, Owner: in.Person.Role.May(staff.ReleaseHarsh), Photos: chosenPhotos(values),
 	}
 	if d.given.ID != "" && d.given.Evaluation != d.evaluation.ID {
 		before, err := readSheet(d.given)
@@ -193,6 +196,9 @@ func (p visitPages) writeSheet(w http.ResponseWriter, r *http.Request, g share.G
 	}
 	v := sheetView(s, localOf(set), set)
 	v.Newer, v.Earlier, v.Link = g.Newer, earlier, p.sheetAddress(link)
+	if err := p.printsGiven(r, g, s.Tank, localOf(set), &v); err != nil {
+		return err
+	}
 	if v.QR, err = codeOf(v.Link); err != nil {
 		return err
 	}

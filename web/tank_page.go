@@ -9,6 +9,7 @@ import (
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
 	"scaperound/domain/tank"
+	"scaperound/static"
 	"scaperound/web/view"
 )
 
@@ -52,7 +53,10 @@ func (p tankPages) show(w http.ResponseWriter, r *http.Request) error {
 	if err := p.tankVisits(r, n.ID, &body); err != nil {
 		return err
 	}
-	frame := view.Frame{Title: n.Name, Lead: dotted(n.CustomerName, n.SiteName), Up: &view.Link{Label: "Tanks", Href: "/tanks"}}
+	if err := p.tankPhotos(r, n.ID, n.Name, &body); err != nil {
+		return err
+	}
+	frame := view.Frame{Title: n.Name, Lead: dotted(n.CustomerName, n.SiteName), Up: &view.Link{Label: "Tanks", Href: "/tanks"}, Styles: []string{static.Path("photo.css")}}
 	return p.page(w, r, http.StatusOK, frame, view.TankPageBody(body))
 }
 

@@ -23,7 +23,7 @@ import (
 
 // visitScripts are what the form needs beside the house's own, in this order.
 func visitScripts() []string {
-	names := []string{"outbox.js", "visit_taps.js", "visit_clocks.js", "visit_preview.js", "visit_show.js", "visit.js"}
+	names := []string{"outbox.js", "visit_taps.js", "visit_clocks.js", "visit_preview.js", "visit_show.js", "visit.js", "photo_queue.js", "photo_take.js"}
 	for i, n := range names {
 		names[i] = static.Path(n)
 	}
@@ -75,7 +75,8 @@ func (p visitPages) draw(r *http.Request, b care.Before, kind visit.Kind, f view
 	v.Work = workFields(b, kind, units, local(r))
 	v.Solutes, v.Doses = doseFields(b.Plan, units)
 	v.Clean, v.EyeLast = flowHints(b, units, local(r))
-	frame := view.Frame{Title: s.Name, Lead: v.Where, Up: &view.Link{Label: "The tank", Href: "/tanks/" + s.ID}, Scripts: visitScripts(), Styles: []string{static.Path("visit.css")}}
+	p.withPhotos(r, &v)
+	frame := view.Frame{Title: s.Name, Lead: v.Where, Up: &view.Link{Label: "The tank", Href: "/tanks/" + s.ID}, Scripts: visitScripts(), Styles: []string{static.Path("visit.css"), static.Path("photo.css")}}
 	if stop := f.Values.Get("stop"); stop != "" {
 		frame.Up = &view.Link{Label: "The stop", Href: "/stops/" + stop}
 	}

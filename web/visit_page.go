@@ -96,9 +96,12 @@ func (p visitPages) show(w http.ResponseWriter, r *http.Request) error {
 	for _, n := range names {
 		v.Move = append(v.Move, view.Option{Value: n.ID, Label: n.Name + ", " + n.SiteName})
 	}
+	if err := p.visitPrints(r, rec.Tank, id, b.Setup.Name, &v); err != nil {
+		return err
+	}
 	return p.page(w, r, http.StatusOK, view.Frame{
 		Title: b.Setup.Name, Lead: v.Kind + ", " + v.When, Up: &view.Link{Label: "The tank", Href: "/tanks/" + rec.Tank},
-		Scripts: []string{static.Path("outbox.js")}, Styles: []string{static.Path("visit.css")},
+		Scripts: []string{static.Path("outbox.js"), static.Path("photo_queue.js")}, Styles: []string{static.Path("visit.css"), static.Path("photo.css")},
 	}, view.VisitBody(v))
 }
 

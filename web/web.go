@@ -66,6 +66,7 @@ type Store interface {
 	sourceStore
 	kitStore
 	problemStore
+	photoStore
 	benchStore
 }
 

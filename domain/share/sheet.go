@@ -40,4 +40,15 @@ type Release struct {
 	// Phone is the document of the owner's task to phone, where the sheet
 	// changes a dose that the customer has on paper; empty: none.
 	Phone string
+	// Photos are the ids of the photographs to print on it, in their order.
+	Photos []string
+}
+
+// Print is a photograph on a given sheet.
+type Print struct {
+	Photo         string // id
+	SHA256        []byte // of the print that was given
+	TakenAt       time.Time
+	Width, Height int  // pixels
+	Gone          bool // taken back or erased since: not shown any more
 }

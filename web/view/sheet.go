@@ -14,10 +14,12 @@ type Sheet struct {
 	Note                    []string // paragraphs
 	Next, NextText          string
 	Figures                 []Strip
-	Replaces                string // day of the sheet that this one replaces
-	Newer                   bool   // more is known by now
-	Earlier                 []Link // other sheets under the same link
-	Link                    string // the address, to type; empty on a draft
+	Prints                  []Print // photographs side by side, chosen by whoever gave it
+	PrintStyle              string  // address of their style sheet
+	Replaces                string  // day of the sheet that this one replaces
+	Newer                   bool    // more is known by now
+	Earlier                 []Link  // other sheets under the same link
+	Link                    string  // the address, to type; empty on a draft
 	QR                      QR
 	Draft                   bool // not given yet: the technician looks at it
 

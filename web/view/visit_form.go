@@ -32,6 +32,8 @@ type VisitForm struct {
 	Call    bool   // advice by phone: nobody is at the tank
 	Pinned  []string
 	Photo   *VisitPicture
+	Photos  string  // where photographs are sent; empty where they cannot be
+	Taken   []Print // of this visit, that have arrived
 	Since   []Option
 	History []VisitSign
 	Between VisitBetween
@@ -56,7 +58,7 @@ type VisitForm struct {
 type VisitSection struct{ ID, Title string }
 
 // VisitPicture is a photograph that belongs to the tank.
-type VisitPicture struct{ Href, Says string }
+type VisitPicture struct{ Href, Says, Large string }
 
 // VisitSign is something that can be seen.
 type VisitSign struct {
@@ -235,6 +237,9 @@ func (p VisitForm) rows(what string, least int) int {
 	}
 	return min(n, 60)
 }
+
+// photoPage is the page of photographs with this visit's number.
+func (p VisitForm) photoPage() string { return p.Photos + "?visit=" + p.value("visit") + "#add" }
 
 func (p VisitForm) rowsText(what string, least int) string { return strconv.Itoa(p.rows(what, least)) }
 

@@ -20,7 +20,7 @@ import (
 var twins = []string{"/visits/{visit}/edit"}
 
 // notPages answer to programs and hold nothing to look at.
-var notPages = []string{"/healthz", "/readyz", "/static/*"}
+var notPages = []string{"/healthz", "/readyz", "/static/*", "/photos/{photo}", "/s/{token}/photos/{photo}"}
 
 // found says how to come by the parts of an address: the newest record of the
 // made-up shop that fits.
