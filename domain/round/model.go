@@ -15,28 +15,38 @@ type model struct {
 	clk  clock
 	said notes
 
-	nodes   int     // parts of stops
-	points  int     // nodes, and starts and ends
-	stopOf  []int32 // stop of a node
-	twin    []int32 // the other node of a job for two, or -1
-	work    []Seconds
-	load    [][2]int32
-	last    []bool // must be the last of its route
-	absent  []int64
-	drive   []Seconds // points*points
-	metres  []int32
-	cars    []car
-	cost    []int32  // node*len(cars)+car: what going there costs beside driving; forbid where it must not be
-	spans   []span   // times in which the work may begin
-	spanOf  []uint32 // node*Days+day: where its spans start; the next entry is their end
-	order   []int32  // nodes, the most pressing first
-	twins   bool
-	breaks  bool
-	loads   bool
-	uneven  bool
-	days    int
-	byStop  map[string]int
-	persons map[string]int
+	nodes                     int     // parts of stops
+	points                    int     // nodes, and starts and ends
+	stopOf                    []int32 // stop of a node
+	twin                      []int32 // the other node of a job for two, or -1
+	work                      []Seconds
+	load                      [][2]int32
+	last                      []bool // must be the last of its route
+	absent                    []int64
+	drive                     []Seconds // points*points
+	metres                    []int32
+	cars                      []car
+	cost                      []int32   // node*len(cars)+car: what going there costs beside driving; forbid where it must not be
+	spans                     []span    // times in which the work may begin
+	spanOf                    []uint32  // node*Days+day: where its spans start; the next entry is their end
+	order                     []int32   // nodes, the most pressing first
+	window                    []window  // day*nodes+node, where a shift is simple
+	into                      []Seconds // drive the other way round: into[b*points+a] is from a to b
+	near                      [][]int32 // the other nodes, the nearest first
+	out, width, opens, closes []uint32  // of nodes, to sort by: the way from the first start, and windows
+	keptApart                 bool
+	carsOn                    [][]int32 // by day
+	tried                     [][]int32 // by node: shifts, the cheapest first; nil where all cost the same
+	half                      []int32   // of a node of a job for two: counts these
+	halves                    int
+	slowest                   bool // no hour is faster than pace 100
+	twins                     bool
+	breaks                    bool
+	loads                     bool
+	uneven                    bool
+	days                      int
+	byStop                    map[string]int
+	persons                   map[string]int
 }
 
 // car is one person's shift.
@@ -50,7 +60,12 @@ type car struct {
 	bFrom, bTo Seconds
 	bLen       Seconds
 	van        string
+	simple     bool  // no break, one pace, one window for each stop
+	class      int32 // shifts that are alike in everything have the same
 }
+
+// window is the only time in which work may begin on a day, and how long it takes.
+type window struct{ lo, hi, work Seconds }
 
 // span is a time in which work may begin, both ends included.
 type span struct{ lo, hi Seconds }
@@ -82,6 +97,7 @@ func compile(p *Problem) *model {
 	m.compileSpans()
 	m.compileCosts()
 	m.compileOrder()
+	m.compileSearch()
 	return m
 }
 

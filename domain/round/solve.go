@@ -11,16 +11,54 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // the reason.
 func Solve(p Problem, o Options) Plan {
 	m := compile(&p)
-	d := m.emptyDraft()
-	for _, v := range m.order {
-		if m.twin[v] >= 0 && m.twin[v] < v {
-			continue
-		}
-		m.placeBest(d, v)
+	s := newSearch(m, o, m.begun())
+	s.run()
+	return m.finished(&s.best().best)
+}
+
+// begun is a plan to begin with: the known one as far as it goes, and the rest
+// put where it costs least, the most pressing first.
+func (m *model) begun() *draft {
+	start := m.emptyDraft()
+	c := newChain(m, 0)
+	if m.p.Known != nil {
+		start = m.legal(m.draftOf(*m.p.Known))
 	}
-	out := m.plan(d)
-	m.explain(d, &out)
+	c.load(start)
+	c.first()
+	out := &draft{}
+	c.take(out)
 	return out
+}
+
+// legal leaves out of a draft what breaks a rule, stop by stop.
+func (m *model) legal(from *draft) *draft {
+	d := m.emptyDraft()
+	copy(d.fixed, from.fixed)
+	for ci, seq := range from.seq {
+		for _, v := range seq {
+			next := append(slices.Clone(d.seq[ci]), v)
+			tail := len(d.seq[ci])
+			if m.cost[int(v)*len(m.cars)+ci] == forbid || !m.carries(d, ci, v) || tail > 0 && m.last[d.seq[ci][tail-1]] {
+				continue
+			}
+			if _, _, _, _, ok := m.times(d, ci, next, nil); ok {
+				d.seq[ci] = next
+			}
+		}
+	}
+	placed := make([]bool, m.nodes)
+	for _, seq := range d.seq {
+		for _, v := range seq {
+			placed[v] = true
+		}
+	}
+	for v := range int32(m.nodes) {
+		if t := m.twin[v]; t >= 0 && !(placed[v] && placed[t]) {
+			m.takeOut(d, v)
+		}
+	}
+	return d
 }
 
 // spot is a place in a route with what it costs.
@@ -88,36 +126,6 @@ func (m *model) put(d *draft, v int32, s spot) {
 	seq := d.seq[s.car]
 	next := make([]int32, 0, len(seq)+1)
 	d.seq[s.car] = append(append(append(next, seq[:s.pos]...), v), seq[s.pos:]...)
-}
-
-// placeBest puts a stop where it costs least; false where it fits nowhere.
-func (m *model) placeBest(d *draft, v int32) bool {
-	t := m.twin[v]
-	if t >= 0 {
-		return m.placeTwins(d, v, t)
-	}
-	best := spot{car: -1}
-	for _, s := range m.spots(d, v, false) {
-		if best.car < 0 || s.cost < best.cost {
-			best = s
-		}
-	}
-	if best.car < 0 {
-		return false
-	}
-	m.put(d, v, best)
-	return true
-}
-
-// placeTwins puts a job for two into two people's days, to begin at the same
-// time.
-func (m *model) placeTwins(d *draft, a, b int32) bool {
-	best := m.cheapest(d, a, 1)
-	if len(best) == 0 {
-		return false
-	}
-	m.putAll(d, a, best[0])
-	return true
 }
 
 // pairs lists where a job for two fits, for each two shifts the cheapest.

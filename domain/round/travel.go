@@ -9,6 +9,7 @@ import "math"
 type clock struct {
 	flat  bool
 	parts [hoursKept]int64     // per second, in each hour
+	each  [hoursKept]float64   // seconds for a part
 	since [hoursKept + 1]int64 // parts done from midnight to the hour's start
 }
 
@@ -28,6 +29,7 @@ func newClock(pace [24]int) clock {
 		}
 		c.flat = c.flat && p == 100
 		c.parts[h] = int64(partsPerS * 100 / p)
+		c.each[h] = 1 / float64(c.parts[h])
 		c.since[h+1] = c.since[h] + 3600*c.parts[h]
 	}
 	return c
@@ -42,11 +44,14 @@ func (c *clock) arrive(t, drive Seconds) Seconds {
 		return t + drive
 	}
 	h := c.hour(t)
+	if c.parts[h] == partsPerS && t >= 0 && t+drive <= Seconds(h+1)*Hour {
+		return t + drive
+	}
 	goal := c.since[h] + int64(t-Seconds(h)*Hour)*c.parts[h] + int64(drive)*partsPerS
 	for h < hoursKept-1 && c.since[h+1] < goal {
 		h++
 	}
-	return Seconds(h)*Hour + Seconds((goal-c.since[h]+c.parts[h]-1)/c.parts[h])
+	return Seconds(h)*Hour + Seconds(c.over(goal-c.since[h]+c.parts[h]-1, h))
 }
 
 // leave is the last second at which a way can be begun that is to be done by t.
@@ -55,15 +60,31 @@ func (c *clock) leave(t, drive Seconds) Seconds {
 		return t - drive
 	}
 	h := c.hour(t)
+	if c.parts[h] == partsPerS && t < Seconds(h+1)*Hour && t-drive >= Seconds(h)*Hour {
+		return t - drive
+	}
 	goal := c.since[h] + int64(t-Seconds(h)*Hour)*c.parts[h] - int64(drive)*partsPerS
 	for h > 0 && c.since[h] > goal {
 		h--
 	}
 	d := goal - c.since[h]
 	if d < 0 {
-		return Seconds(h)*Hour - Seconds((-d+c.parts[h]-1)/c.parts[h])
+		return Seconds(h)*Hour - Seconds(c.over(-d+c.parts[h]-1, h))
 	}
-	return Seconds(h)*Hour + Seconds(d/c.parts[h])
+	return Seconds(h)*Hour + Seconds(c.over(d, h))
+}
+
+// over is n parts divided by those of a second of the hour, rounded down: the
+// division of whole numbers, by way of a product, which is quicker.
+func (c *clock) over(n int64, h int) int64 {
+	d := int64(float64(n) * c.each[h])
+	if d*c.parts[h] > n {
+		return d - 1
+	}
+	if (d+1)*c.parts[h] <= n {
+		return d + 1
+	}
+	return d
 }
 
 // The default of driving where nothing better is known: the great circle, a

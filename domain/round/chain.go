@@ -1,0 +1,231 @@
+package round
+
+import "slices"
+
+// A chain is one search: a solution that is ruined and mended again and again.
+// Everything it touches at each step lies in flat lists that are its own.
+type chain struct {
+	m   *model
+	rnd chance
+
+	routes  []path
+	where   []int32   // route of a node; -1 without a place
+	fixed   []Seconds // as in draft
+	window  []window  // as in the model, but for jobs for two
+	offers  []offer   // node*len(routes)+route: the best places there, for a version of the route
+	version uint32
+
+	out   []int32 // nodes without a place
+	cost  int64   // of the solution at hand
+	temp  float64
+	steps int
+
+	touched []int32 // routes changed in this step
+	saved   []path  // as they were
+	wasOut  []int32
+	wasFix  []Seconds
+	was     int64
+
+	best     draft
+	bestCost int64
+
+	keys  []uint64   // for sorting
+	mates []mateList // of halves of jobs for two: half*len(routes)+route
+	used  []int32    // routes with stops, and one empty one of each class
+	dirty bool       // used is out of date
+	busy  int        // routes with stops
+	seen  []bool     // by class
+}
+
+// path is one route at hand. at[0] and the last are the ends of the shift.
+type path struct {
+	at      []slot
+	rest    []slot2 // where the shift has a break
+	version uint32
+	load    [2]int32
+	work    Seconds
+	marked  bool // saved in this step
+	ruined  bool
+}
+
+// slot is a point of a route.
+type slot struct {
+	node int32
+	leg  int32   // the way from the point before
+	f    Seconds // the work is done not before; with a break: which is still to come
+	l    Seconds // latest arrival from which the rest can be kept; with a break: still to come
+}
+
+// slot2 is f and l with the break behind.
+type slot2 struct{ f, l Seconds }
+
+// offer is what the two best places of a node in a route cost, for one version
+// of the route.
+type offer struct {
+	version uint32
+	cost    [2]int32
+	pos     [2]uint16
+}
+
+const noOffer = int32(1<<31 - 1)
+
+func newChain(m *model, seed uint64) *chain {
+	c := &chain{m: m, rnd: chance{seed}}
+	r := len(m.cars)
+	c.routes = make([]path, r)
+	c.offers = make([]offer, m.nodes*r)
+	c.where = make([]int32, m.nodes)
+	c.fixed = make([]Seconds, m.nodes)
+	c.window = slices.Clone(m.window)
+	c.seen = make([]bool, r)
+	c.mates = make([]mateList, m.halves*r)
+	c.load(m.emptyDraft())
+	return c
+}
+
+// load takes a draft as the solution at hand.
+func (c *chain) load(d *draft) {
+	m := c.m
+	copy(c.window, m.window)
+	for v := range c.where {
+		c.where[v] = -1
+		c.fixed[v] = -1
+	}
+	for ri, seq := range d.seq {
+		for _, v := range seq {
+			if d.fixed[v] >= 0 {
+				c.hold(v, m.cars[ri].day, d.fixed[v])
+			}
+		}
+	}
+	c.cost, c.dirty = 0, true
+	for ri := range c.routes {
+		r := &c.routes[ri]
+		car := &m.cars[ri]
+		r.at = append(r.at[:0], slot{node: car.start})
+		for _, v := range d.seq[ri] {
+			r.at = append(r.at, slot{node: v})
+			c.where[v] = int32(ri)
+			c.cost += int64(m.cost[int(v)*len(c.routes)+ri])
+		}
+		r.at = append(r.at, slot{node: car.end})
+		c.refresh(ri)
+		c.cost += c.pathCost(ri)
+	}
+	c.out = c.out[:0]
+	for v := range c.where {
+		if c.where[v] < 0 {
+			c.out = append(c.out, int32(v))
+			c.cost += m.absent[v]
+		}
+	}
+}
+
+// hold fixes when a job for two begins.
+func (c *chain) hold(v int32, day int, at Seconds) {
+	c.fixed[v] = at
+	w := &c.window[day*c.m.nodes+int(v)]
+	w.lo, w.hi = at, at
+}
+
+// loosen takes that back.
+func (c *chain) loosen(v int32) {
+	c.fixed[v] = -1
+	for day := range c.m.days {
+		c.window[day*c.m.nodes+int(v)] = c.m.window[day*c.m.nodes+int(v)]
+	}
+}
+
+// pathCost is driving and unevenness of a route, from its legs.
+func (c *chain) pathCost(ri int) int64 {
+	r := &c.routes[ri]
+	if len(r.at) == 2 {
+		return 0
+	}
+	sum := int64(0)
+	for i := range r.at {
+		sum += int64(r.at[i].leg)
+	}
+	if c.m.uneven {
+		sum += c.m.unevenOf(&c.m.cars[ri], r.work)
+	}
+	return sum
+}
+
+// take writes the solution at hand into a draft.
+func (c *chain) take(d *draft) {
+	if d.seq == nil {
+		d.seq = make([][]int32, len(c.routes))
+		d.fixed = make([]Seconds, len(c.fixed))
+	}
+	copy(d.fixed, c.fixed)
+	for ri := range c.routes {
+		at := c.routes[ri].at
+		s := d.seq[ri][:0]
+		for i := 1; i < len(at)-1; i++ {
+			s = append(s, at[i].node)
+		}
+		d.seq[ri] = s
+	}
+}
+
+// refresh works a whole route out: legs, times, load, work; and gives it a new
+// version.
+func (c *chain) refresh(ri int) {
+	m, r := c.m, &c.routes[ri]
+	r.load, r.work = [2]int32{}, 0
+	for i := 1; i < len(r.at); i++ {
+		v := r.at[i].node
+		r.at[i].leg = int32(m.drive[int(r.at[i-1].node)*m.points+int(v)])
+		if i < len(r.at)-1 {
+			r.load[0] += m.load[v][0]
+			r.load[1] += m.load[v][1]
+			r.work += m.work[v]
+		}
+	}
+	if len(r.at) == 2 {
+		r.at[1].leg = 0
+	}
+	c.retime(ri, 1, len(r.at)-1)
+}
+
+// retime works times out forward from a position and backward from another, and
+// gives the route a new version.
+func (c *chain) retime(ri, from, to int) {
+	c.version++
+	r := &c.routes[ri]
+	r.version = c.version
+	car := &c.m.cars[ri]
+	if car.simple {
+		c.retimeSimple(r, car, from, to)
+		return
+	}
+	c.retimeRich(r, car, from)
+}
+
+// retimeSimple is for a shift without a break, at one pace, where each stop has
+// one window.
+func (c *chain) retimeSimple(r *path, car *car, from, to int) {
+	m := c.m
+	base := car.day * m.nodes
+	at := r.at
+	at[0].f = car.from
+	f := at[from-1].f
+	end := len(at) - 1
+	for i := from; i < end; i++ {
+		v := at[i].node
+		w := &c.window[base+int(v)]
+		f = max(f+Seconds(at[i].leg), w.lo) + w.work
+		at[i].f = f
+	}
+	at[end].l = car.to
+	l := car.to
+	if to < end {
+		l = at[to+1].l
+	}
+	for i := min(to, end-1); i > 0; i-- {
+		w := &c.window[base+int(at[i].node)]
+		l = min(l-Seconds(at[i+1].leg)-w.work, w.hi)
+		at[i].l = l
+	}
+}

@@ -1,0 +1,152 @@
+package round
+
+import "slices"
+
+// blink is how often, of 2^32, a place that looks best is passed over.
+var blink uint32 = 1 << 32 / 100
+
+// recount lists the routes that are tried: all with stops, and of those without
+// one of each class.
+func (c *chain) recount() {
+	if !c.dirty {
+		return
+	}
+	c.dirty = false
+	c.used = c.used[:0]
+	c.busy = 0
+	clear(c.seen)
+	for ri := range c.routes {
+		if len(c.routes[ri].at) > 2 {
+			c.busy++
+		} else if class := c.m.cars[ri].class; c.seen[class] {
+			continue
+		} else {
+			c.seen[class] = true
+		}
+		c.used = append(c.used, int32(ri))
+	}
+}
+
+// mend puts nodes without a place back, one after the other, each where it
+// costs least.
+func (c *chain) mend() {
+	c.sortOut()
+	left := c.out[:0]
+	for _, v := range c.out {
+		if c.where[v] >= 0 {
+			continue // with its mate
+		}
+		if t := c.m.twin[v]; t >= 0 {
+			if t < v || !c.insertMates(v, t) {
+				left = append(left, v)
+			}
+			continue
+		}
+		if !c.insertBest(v) {
+			left = append(left, v)
+		}
+	}
+	c.out = left
+	if c.m.twins {
+		c.out = slices.DeleteFunc(c.out, func(v int32) bool { return c.where[v] >= 0 })
+	}
+}
+
+// first puts nodes back in the order of how hard they are to place.
+func (c *chain) first() {
+	c.touched = c.touched[:0]
+	for _, v := range c.m.order {
+		t := c.m.twin[v]
+		switch {
+		case c.where[v] >= 0:
+		case t < 0:
+			c.insertBest(v)
+		case t > v:
+			c.insertMates(v, t)
+		}
+	}
+	for _, ri := range c.touched {
+		c.routes[ri].marked = false
+	}
+	c.out = slices.DeleteFunc(c.out, func(v int32) bool { return c.where[v] >= 0 })
+}
+
+func (c *chain) insertBest(v int32) bool {
+	c.recount()
+	best, ri, pos := c.m.absent[v], int32(-1), uint16(0)
+	offers := c.offers[int(v)*len(c.routes) : (int(v)+1)*len(c.routes)]
+	list, costs := c.used, []int32(nil)
+	if c.m.tried != nil {
+		list, costs = c.m.tried[v], c.m.cost[int(v)*len(c.routes):(int(v)+1)*len(c.routes)]
+	}
+	for _, r := range list {
+		if costs != nil && int64(costs[r]) >= best {
+			break
+		}
+		o := &offers[r]
+		if o.version != c.routes[r].version {
+			c.price(v, int(r), o)
+		}
+		for k := range o.cost {
+			if int64(o.cost[k]) >= best || o.cost[k] == noOffer {
+				break
+			}
+			if !c.rnd.under(blink) {
+				best, ri, pos = int64(o.cost[k]), r, o.pos[k]
+				break
+			}
+		}
+	}
+	if ri < 0 {
+		return false
+	}
+	c.dirty = c.dirty || len(c.routes[ri].at) == 2
+	c.insert(v, int(ri), int(pos))
+	c.cost += best - c.m.absent[v]
+	return true
+}
+
+// sortOut orders the nodes to put back, by one of several measures drawn anew
+// each time.
+func (c *chain) sortOut() {
+	if len(c.out) < 2 {
+		return
+	}
+	m := c.m
+	c.keys = c.keys[:0]
+	var key func(v int32) uint32
+	switch k := c.rnd.below(17); {
+	case k < 4:
+		key = func(int32) uint32 { return uint32(c.rnd.next()) }
+	case k < 8:
+		key = func(v int32) uint32 { return ^(uint32(m.load[v][0]) + uint32(m.work[v])) }
+	case k < 10:
+		key = func(v int32) uint32 { return ^m.out[v] }
+	case k < 11:
+		key = func(v int32) uint32 { return m.out[v] }
+	case k < 13:
+		key = func(v int32) uint32 { return m.width[v] }
+	case k < 15:
+		key = func(v int32) uint32 { return m.opens[v] }
+	default:
+		key = func(v int32) uint32 { return ^m.closes[v] }
+	}
+	for _, v := range c.out {
+		c.keys = append(c.keys, uint64(key(v))<<32|uint64(uint32(v)))
+	}
+	if len(c.keys) > 30 {
+		slices.Sort(c.keys)
+	} else {
+		for i := 1; i < len(c.keys); i++ {
+			x := c.keys[i]
+			j := i
+			for ; j > 0 && c.keys[j-1] > x; j-- {
+				c.keys[j] = c.keys[j-1]
+			}
+			c.keys[j] = x
+		}
+	}
+	for i, k := range c.keys {
+		c.out[i] = int32(uint32(k))
+	}
+}

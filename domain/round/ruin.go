@@ -1,0 +1,129 @@
+package round
+
+// The ruin takes strings of neighbouring stops out of neighbouring routes (slack
+// induction by string removals, Christiaens and Vanden Berghe 2020).
+
+// Parameters of the ruin.
+var (
+	meanOut = 10
+	longest = 10
+)
+
+const (
+	splitShare = 1 << 31
+	splitDepth = 1 << 32 / 100
+)
+
+// ruin takes nodes out; they are then at the end of c.out.
+func (c *chain) ruin() {
+	m := c.m
+	if len(c.out) == m.nodes {
+		return
+	}
+	stops := m.nodes - len(c.out)
+	routes := max(c.busy, 1)
+	most := min(longest, max(stops/routes, 1))
+	strings := 1 + c.rnd.below(max(4*meanOut/(1+most)-1, 1))
+	seed := int32(c.rnd.below(m.nodes))
+	done := 0
+	if c.where[seed] >= 0 {
+		c.ruinAt(seed, most)
+		done++
+	}
+	for _, v := range m.near[seed] {
+		if done >= strings {
+			break
+		}
+		ri := c.where[v]
+		if ri < 0 || c.routes[ri].ruined {
+			continue
+		}
+		c.ruinAt(v, most)
+		done++
+	}
+	for _, ri := range c.touched {
+		c.routes[ri].ruined = false
+	}
+	if m.twins {
+		c.dropMates()
+	}
+}
+
+// dropMates takes the other half out of each job for two that lost one.
+func (c *chain) dropMates() {
+	for i := 0; i < len(c.out); i++ {
+		v := c.out[i]
+		t := c.m.twin[v]
+		if t < 0 {
+			continue
+		}
+		if c.fixed[v] >= 0 {
+			c.loosen(v)
+			c.loosen(t)
+		}
+		if ri := c.where[t]; ri >= 0 {
+			c.touch(int(ri))
+			r := &c.routes[ri]
+			c.cost -= c.pathCost(int(ri))
+			pos := 1
+			for r.at[pos].node != t {
+				pos++
+			}
+			r.at = append(r.at[:pos], r.at[pos+1:]...)
+			c.drop(t, int(ri))
+			c.refresh(int(ri))
+			c.cost += c.pathCost(int(ri))
+		}
+	}
+}
+
+// ruinAt takes a string around a node out of its route.
+func (c *chain) ruinAt(v int32, most int) {
+	ri := int(c.where[v])
+	c.touch(ri)
+	r := &c.routes[ri]
+	r.ruined = true
+	c.cost -= c.pathCost(ri)
+	n := len(r.at) - 2
+	length := 1 + c.rnd.below(min(n, most))
+	pos := 1
+	for r.at[pos].node != v {
+		pos++
+	}
+	keep := 0
+	if length > 1 && length < n && c.rnd.under(splitShare) {
+		keep = 1
+		for length+keep < n && c.rnd.under(splitDepth) {
+			keep++
+		}
+	}
+	span := length + keep
+	lo := max(1, pos-span+1)
+	hi := min(pos, n-span+1)
+	first := lo + c.rnd.below(hi-lo+1)
+	gap := first + span // of those that stay
+	if keep > 0 {
+		gap = first + 1 + c.rnd.below(length-1)
+	}
+	write := first
+	for i := first; i < first+span; i++ {
+		if keep > 0 && i >= gap && i < gap+keep {
+			r.at[write] = r.at[i]
+			write++
+			continue
+		}
+		c.drop(r.at[i].node, ri)
+	}
+	write += copy(r.at[write:], r.at[first+span:])
+	r.at = r.at[:write]
+	c.dirty = c.dirty || len(r.at) == 2
+	c.refresh(ri)
+	c.cost += c.pathCost(ri)
+}
+
+// drop takes a node's part out of the sums; the caller takes it out of the list.
+func (c *chain) drop(v int32, ri int) {
+	c.where[v] = -1
+	c.out = append(c.out, v)
+	c.cost += c.m.absent[v] - int64(c.m.cost[int(v)*len(c.routes)+ri])
+}
