@@ -37,6 +37,7 @@ func commands() []command {
 		assessCommand(),
 		forecastCommand(),
 		rulesCommand(),
+		roundCommand(),
 		versionCommand(),
 		helpCommand(),
 	}

@@ -45,6 +45,7 @@ type model struct {
 	loads                     bool
 	uneven                    bool
 	days                      int
+	free                      int32 // a node, plus one, that explain lets begin at any time
 	byStop                    map[string]int
 	persons                   map[string]int
 }

@@ -12,7 +12,6 @@ var englishRound = map[string]string{
 	"round.gave.moved":   "{stop} is moved from where it was to {day} with {who}.",
 	"round.gave.prefer":  "{stop} gets {who}; {usual} is agreed with the customer.",
 	"round.gave.last":    "{stop} gets {who}; last time {usual} came.",
-	"round.why.full":     "No day has room for it.",
 
 	"round.breach.route_twice":  "{who} has two rounds on {day}.",
 	"round.breach.nobody_known": "The round on {day} is for somebody who is not in the list.",
@@ -61,4 +60,25 @@ var englishRound = map[string]string{
 	"round.call.promise": "{stop} begins at {at}, not when it was promised.",
 	"round.call.person":  "{stop} gets {who} at {at}, not {was}.",
 	"round.call.time":    "{stop} begins at {at} instead of {was}.",
+
+	"round.why.nobody":            "Nobody is at work in these days.",
+	"round.why.no_position":       "{stop} has no position on the map.",
+	"round.why.twice":             "{stop} is listed more than once.",
+	"round.why.skill":             "Nobody at work in these days can do what it asks for: {skill}.",
+	"round.why.promised_elsewhen": "It is promised for {day}, which is not among these days.",
+	"round.why.promise":           "What is promised for {day} does not agree with the times in which somebody opens.",
+	"round.why.keep":              "It is kept on {day}, when nobody opens or not long enough.",
+	"round.why.keep_person":       "It is kept for somebody who does not work then or lacks a skill.",
+	"round.why.closed":            "On none of these days does somebody open long enough for the work.",
+	"round.why.load":              "No van carries as much as it needs.",
+	"round.why.hours":             "Its times lie outside everybody’s hours.",
+	"round.why.two":               "No two people are free for it at the same time.",
+	"round.why.last":              "It must be the last stop of a day, and no day has room for it there.",
+	"round.why.full":              "No day has room for it beside the other stops.",
+
+	"round.remedy.position": "Give {stop} a position.",
+	"round.remedy.skill":    "Somebody who can do {skill}.",
+	"round.remedy.load":     "A van with room for {litres} L of water and {cylinders} cylinders.",
+	"round.remedy.longer":   "It fits if {who} stays {time} longer on {day}, until {at}.",
+	"round.remedy.open":     "It fits with {who} on {day} if {stop} opens for a start at {at}.",
 }
