@@ -98,6 +98,26 @@ func ago(days int, pairs ...any) opt {
 	}
 }
 
+// charged gives the tank a cylinder of 2 kg in a bottle of 4 kg.
+func charged(c *care.Case) {
+	c.Setup.CO2.Cylinder, c.Setup.CO2.Tare = q.Some(q.Kilogram(2)), q.Some(q.Kilogram(4))
+}
+
+func cleanFlow(c *care.Case) { c.Setup.Filter.Clean = q.Some(q.LitrePerHour(900)) }
+
+// doses gives so many mg of the solute each day.
+func doses(k q.Kind, mg float64) opt {
+	return func(c *care.Case) {
+		c.Plan.Lines = append(c.Plan.Lines, tank.DosingLine{Solute: k, PerDose: q.Milligram(mg), Weekdays: 0x7f})
+	}
+}
+
+func band(k q.Kind, lo, hi float64) opt {
+	return func(c *care.Case) {
+		c.Profile.Bands = append(c.Profile.Bands, tank.Band{Kind: k, Lo: q.Some(lo), Hi: q.Some(hi)})
+	}
+}
+
 func source(kind tank.SourceKind, pairs ...any) opt {
 	return func(c *care.Case) {
 		s := tank.Source{Kind: kind}

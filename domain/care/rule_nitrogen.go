@@ -18,7 +18,7 @@ var ruleNitrogen = Rule{
 			return nil
 		}
 		return v.caused("n_def", Finding{State: Low, Say: say.S("find.nitrogen"), Wishes: all(
-			[]Wish{{Action: "dose_no3", Rank: RankPlants, Amount: v.saltFor("KNO3", "salt.kno3", q.Nitrate, 8), Expect: &Expectation{Kind: q.Nitrate, Lo: 5, Hi: 15, Days: 14}}},
+			[]Wish{{Action: "dose_no3", Rank: RankPlants, Amount: v.saltFor("KNO3", "salt.kno3", q.Nitrate, v.riseAhead(q.Nitrate, 8)), Expect: &Expectation{Kind: q.Nitrate, Lo: 5, Hi: 15, Days: 14}}},
 			when(v.doserInQuestion(), do(RankPlants, "check_doser")),
 			when(v.Has("old_leaves_drop"), do(RankLooks, "trim_old")),
 			ban(RankPlants, "why.one_at_a_time", "more_of_all"),

@@ -18,7 +18,7 @@ var rulePotassium = Rule{
 			return nil
 		}
 		return v.caused("k_def", Finding{State: Low, Say: say.S("find.potassium"), Wishes: all(
-			[]Wish{{Action: "dose_k", Rank: RankPlants, Amount: v.saltFor("K2SO4", "salt.k2so4", q.Potassium, 8), Expect: &Expectation{Kind: q.Potassium, Lo: 8, Hi: 20, Days: 14}}},
+			[]Wish{{Action: "dose_k", Rank: RankPlants, Amount: v.saltFor("K2SO4", "salt.k2so4", q.Potassium, v.riseAhead(q.Potassium, 8)), Expect: &Expectation{Kind: q.Potassium, Lo: 8, Hi: 20, Days: 14}}},
 			when(v.Fact("dosing_doser"), do(RankPlants, "check_doser")),
 			when(v.Has("old_leaves_drop"), do(RankLooks, "trim_old")),
 			ban(RankPlants, "why.one_at_a_time", "more_of_all"),

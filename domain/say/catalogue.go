@@ -9,7 +9,7 @@ var english = merged()
 func merged() map[string]string {
 	all := map[string]string{}
 	for _, part := range []map[string]string{
-		englishPlan, englishCustomer, englishFacts, englishFindings, englishCalc, englishSheet, englishRound, englishDue,
+		englishPlan, englishCustomer, englishFacts, englishFindings, englishCalc, englishSheet, englishRound, englishDue, englishAhead,
 	} {
 		maps.Copy(all, part)
 	}

@@ -1,0 +1,93 @@
+package care
+
+import (
+	"scaperound/domain/forecast"
+	q "scaperound/domain/quantity"
+)
+
+// What is ahead is acted on only where the tank has been seen often enough to
+// have rates of its own.
+const (
+	aheadVisits   = 4
+	aheadReadings = 3
+)
+
+// knows reports whether enough was learnt of a kind to act on what is ahead.
+func (v *View) knows(k q.Kind) bool {
+	if !v.Learnt.Usable() || v.Learnt.Visits < aheadVisits {
+		return false
+	}
+	for i, x := range forecast.Kinds() {
+		if x == k {
+			return v.Learnt.Seen[i].Count >= aheadReadings
+		}
+	}
+	return false
+}
+
+// course is what is assumed of the days to come: the plan and the usual change
+// at the agreed visits.
+func (v *View) course() forecast.Course {
+	return forecast.Course{Plan: v.Plan, Share: q.Share(v.Learnt.Share), Every: int(v.everyDays())}
+}
+
+// everyDays is how long until the next visit is due.
+func (v *View) everyDays() float64 {
+	if e := v.Setup.Agreement.EveryDays; e.OK && e.V > 0 {
+		return float64(e.V)
+	}
+	return 14
+}
+
+// nextDay is the day on which the next visit is due.
+func (v *View) nextDay() q.Date { return v.Now.Day.Add(int(v.everyDays())) }
+
+// ahead is what the kind is expected to be on a day, before that day's work.
+func (v *View) ahead(k q.Kind, on q.Date) (e forecast.Expected, ok bool) {
+	if !v.knows(k) || v.Doubtful(k) {
+		return e, false
+	}
+	for _, e := range forecast.Ahead(v.Learnt, v.Setup, v.course(), []q.Date{on}) {
+		if e.Kind == k {
+			return e, true
+		}
+	}
+	return e, false
+}
+
+// crosses is when a kind of the gear falls below a limit, within so many days.
+func (v *View) crosses(k q.Kind, limit float64, within int) (forecast.Range, bool) {
+	if !v.knows(k) {
+		return forecast.Range{}, false
+	}
+	r := forecast.Crossing(v.Learnt, v.Setup, v.course(), k, forecast.Below, limit, within)
+	return r, r.Verdict == forecast.Around
+}
+
+// riseAhead is by how much to raise a solute so that the next visit finds it in
+// the middle of its band: for what will be, not for what was. usual is taken
+// where the tank is not known well enough, or needs no rise. It never passes the band's upper end
+// on the way.
+func (v *View) riseAhead(k q.Kind, usual float64) float64 {
+	b := v.bandOf(k)
+	then, ok := v.ahead(k, v.nextDay())
+	now, okNow := v.ahead(k, v.Now.Day)
+	if !ok || !okNow || !b.Lo.OK || !b.Hi.OK || b.Hi.V <= b.Lo.V {
+		return usual
+	}
+	rise := min((b.Lo.V+b.Hi.V)/2-then.Value, b.Hi.V-now.Value)
+	if rise <= 0 {
+		return usual
+	}
+	return rise
+}
+
+// dosed reports whether the plan gives the solute.
+func (v *View) dosed(k q.Kind) bool {
+	for _, l := range v.Plan.Lines {
+		if l.Solute == k && l.PerDose > 0 && l.DosesPerWeek() > 0 {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,54 @@
+package care
+
+import (
+	"scaperound/domain/forecast"
+	"scaperound/domain/gear"
+	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
+)
+
+var ruleAheadCylinder = Rule{
+	Meta: Meta{
+		ID: "ahead_cylinder", Title: "CO2 cylinder by its own use", System: CO2, Evidence: "B",
+		Why:    "Weighed at several visits, a cylinder tells how much it loses; so a full one is brought before it is needed, and not a visit too late. What was learnt is a range: the early end decides what to bring.",
+		Source: "Balance of mass; practice for the fifth",
+	},
+	Applies: func(v *View) Answer {
+		if !v.Injected || !v.Setup.CO2.Cylinder.OK {
+			return NotApplicable
+		}
+		if !v.knows(q.CylinderGross) {
+			return Unmeasured
+		}
+		return Judged
+	},
+	Decide: func(v *View) []Finding {
+		if c := v.cylinder(); c.Low || v.believed("cylinder_nearly_empty") {
+			return nil // said by what was read
+		}
+		every := int(v.everyDays())
+		r, ok := v.crosses(q.CylinderGross, float64(v.Setup.CO2.Cylinder.V)*float64(gear.SwapShare), 3*every)
+		switch {
+		case ok && r.Days <= every:
+			// Nobody would be there to swap it: now, or on a visit of its own.
+			return found(Finding{State: Due, Urgency: ThisVisit, Audience: ForShop, Say: cylinderSentence("find.ahead.cylinder.before", v, r), Wishes: all(
+				[]Wish{{Action: "swap_cylinder", Rank: RankPlants, When: WhenThisVisit}},
+				do(RankPlants, "extra_visit"),
+			)})
+		case ok && r.Lo <= 2*every:
+			return found(Finding{State: Due, Audience: ForShop, Say: cylinderSentence("find.ahead.cylinder", v, r),
+				Wishes: []Wish{{Action: "swap_cylinder", Rank: RankPlants, When: WhenNextVisit}}})
+		case r.Verdict == forecast.Already:
+			return found(Finding{State: Due, Audience: ForShop, Say: say.S("find.ahead.cylinder.weigh"), Wishes: do(RankPlants, "weigh_cylinder")})
+		}
+		return nil
+	},
+}
+
+// cylinderSentence says between which days the cylinder is down to a fifth.
+func cylinderSentence(id string, v *View, r forecast.Range) say.Sentence {
+	if r.Hi.OK {
+		return say.S(id, say.Day("from", v.Now.Day.Add(r.Lo)), say.Day("to", v.Now.Day.Add(r.Hi.V)))
+	}
+	return say.S(id+".open", say.Day("from", v.Now.Day.Add(r.Lo)))
+}

@@ -1,0 +1,14 @@
+package say
+
+// englishAhead are the sentences about what is ahead. They are for the shop.
+var englishAhead = map[string]string{
+	"find.ahead.cylinder":             "At its own use the CO2 cylinder is down to a fifth between {from} and {to}.",
+	"find.ahead.cylinder.open":        "At its own use the CO2 cylinder is down to a fifth on {from} at the earliest.",
+	"find.ahead.cylinder.before":      "At its own use the CO2 cylinder is down to a fifth between {from} and {to}, most likely before the next visit.",
+	"find.ahead.cylinder.before.open": "At its own use the CO2 cylinder is down to a fifth from {from} on, most likely before the next visit.",
+	"find.ahead.cylinder.weigh":       "By its own use the CO2 cylinder should be down to a fifth by now: weigh it.",
+	"find.ahead.filter":               "At its own pace the filter falls below {limit} of its clean flow around {day}.",
+	"find.ahead.low":                  "{what} is expected at {lo} to {hi} on {day}, below its band from {limit}: the plan brings less than the plants take.",
+	"find.ahead.high":                 "{what} is expected at {lo} to {hi} on {day}, above its band up to {limit}: the plan brings more than the plants take.",
+	"why.ahead_high":                  "the plan brings more than the plants take as it is",
+}
