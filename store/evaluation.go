@@ -244,6 +244,25 @@ func (db *DB) NewestAssessment(ctx context.Context, tankID string) (a care.Asses
 	return a, visitID, err == nil, err
 }
 
+// TankMemory is what was learnt of a tank up to its newest visit; the zero State
+// where nothing is kept of it.
+func (db *DB) TankMemory(ctx context.Context, tankID string) (s forecast.State, err error) {
+	if !ValidID(tankID) {
+		return s, errNoTank()
+	}
+	var b []byte
+	err = db.pool.QueryRow(ctx, `SELECT e.memory FROM visit v JOIN evaluation e ON e.revision = v.head AND e.current
+		WHERE v.tank = $1 AND v.withdrawn_at IS NULL ORDER BY v.performed_at DESC, v.id DESC LIMIT 1`, tankID).Scan(&b)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return s, nil
+	}
+	if err != nil {
+		return s, asFault(err)
+	}
+	s, _ = forecast.StateOf(b)
+	return s, nil
+}
+
 // CaseFor is what a judgement of a visit that is still being typed would see.
 func (db *DB) CaseFor(ctx context.Context, rec visit.Record) (care.Case, error) {
 	c := care.Case{Now: rec}

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"time"
 
+	"scaperound/domain/forecast"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
 	"scaperound/domain/tank"
@@ -49,7 +50,11 @@ func (p tankPages) curves(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	sheet := curveSheet{first: first, today: n.Today, last: n.Today, units: reads(r), when: local(r), tank: n}
-	body.Curves = sheet.curves(recs)
+	if sheet.state, err = p.store.TankMemory(r.Context(), n.ID); err != nil {
+		return err
+	}
+	sheet.lookAhead()
+	body.Curves, body.Says = sheet.curves(recs), sheet.says()
 	body.Kinds = sheet.kinds(body.Curves)
 	return p.page(w, r, http.StatusOK, view.Frame{
 		Title: "Curves", Lead: dotted(n.Name, n.CustomerName), Up: &view.Link{Label: n.Name, Href: tankPath(n.ID)}, Styles: []string{static.Path("curve.css")},
@@ -62,6 +67,10 @@ type curveSheet struct {
 	units              say.Units
 	when               view.Local
 	tank               tankNow
+
+	state forecast.State // what was learnt; the zero State: nothing
+	ahead []forecast.Expected
+	next  q.Date // when the next visit is due
 }
 
 // curves draws every kind of which there is a reading of the tank's own water.
@@ -79,6 +88,7 @@ func (c *curveSheet) curves(recs []visit.Record) []view.Curve {
 		if len(v.Points) == 0 {
 			continue
 		}
+		c.addAhead(m, &v)
 		slices.SortStableFunc(v.Points, func(a, b view.CurvePoint) int { return cmp.Compare(a.Day, b.Day) })
 		for i := range recs {
 			v.Marks = append(v.Marks, c.marks(m.Kind, &recs[i])...)

@@ -40,3 +40,23 @@ func TestCurvesOfATank(t *testing.T) {
 	w.tech.Get(w.path + "/curves?weeks=soon").Wants(http.StatusOK)
 	w.tech.Get("/tanks/nothing/curves").Wants(http.StatusNotFound)
 }
+
+// After some visits the page says what is ahead, as a range; before, that it
+// cannot say.
+func TestCurvesSayWhatIsAhead(t *testing.T) {
+	w := withTank(t)
+	w.readNitrate(t, 62, "14")
+	if got := w.tech.Get(w.path + "/curves").Wants(http.StatusOK); !strings.Contains(got.Text("main"), "Not enough to say") || len(got.Find(".curve-fan")) != 0 {
+		t.Errorf("after one visit it says %q", got.Text(".says"))
+	}
+	for i, no3 := range []string{"13", "14", "12", "13"} {
+		w.readNitrate(t, 48-14*i, no3)
+	}
+	page := w.tech.Get(w.path + "/curves").Wants(http.StatusOK)
+	if len(page.Find("#curve-no3 .curve-fan")) != 1 || len(page.Find("#curve-no3 .curve-future")) < 7 {
+		t.Error("no fan is drawn after five visits")
+	}
+	if got := page.Text("#curve-no3 figcaption"); !strings.Contains(got, "At the next visit") || !strings.Contains(got, "likely") {
+		t.Errorf("of nitrate it says %q", got)
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"time"
 
+	"scaperound/domain/forecast"
 	"scaperound/domain/share"
 	"scaperound/domain/staff"
 	"scaperound/domain/tank"
@@ -29,6 +30,8 @@ type tankStore interface {
 	GearEvents(ctx context.Context, id string, limit int) ([]tank.GearEvent, error)
 	TankHistory(ctx context.Context, id string) ([]tank.Change, error)
 	VisitsSince(ctx context.Context, id string, from time.Time, limit int) ([]visit.Record, error)
+	// TankMemory is what was learnt of a tank; the zero State where nothing is kept.
+	TankMemory(ctx context.Context, id string) (forecast.State, error)
 	SetupVersions(ctx context.Context, id string) ([]tank.SetupVersion, error)
 
 	MakeTank(ctx context.Context, by string, n tank.New, since time.Time) (string, error)

@@ -1,0 +1,126 @@
+package web
+
+import (
+	"math"
+	"strconv"
+
+	"scaperound/domain/forecast"
+	"scaperound/domain/gear"
+	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
+	"scaperound/web/view"
+)
+
+// What the page says of the days to come.
+const (
+	aheadVisits   = 4   // before fewer visits nothing is said
+	aheadFarthest = 45  // days of a fan at most
+	gearFarthest  = 120 // days within which a cylinder or a filter is asked about
+)
+
+// lookAhead works out what is to be expected until the next visit is due, or for
+// a week where that is past.
+func (c *curveSheet) lookAhead() {
+	if !c.state.Usable() || c.state.Visits < aheadVisits || c.today-c.state.Day > 200 {
+		return
+	}
+	every := c.tank.Setup.Agreement.EveryDays.Or(14)
+	c.next = c.state.Day.Add(every)
+	end := min(max(c.next, c.today.Add(7)), c.today.Add(aheadFarthest))
+	var days []q.Date
+	for d := c.state.Day; d <= end; d = d.Add(1) {
+		days = append(days, d)
+	}
+	c.ahead = forecast.Ahead(c.state, c.tank.Setup, c.course(), days)
+	c.last = end
+}
+
+// course is what is assumed: the plan as it is, the usual change at the agreed
+// visits.
+func (c *curveSheet) course() forecast.Course {
+	return forecast.Course{Plan: c.tank.Plan, Share: q.Share(c.state.Share), Every: c.tank.Setup.Agreement.EveryDays.Or(14)}
+}
+
+// seen is how often a kind was read so far, as far as what was learnt goes.
+func (c *curveSheet) seen(k q.Kind) forecast.Sight {
+	for i, x := range forecast.Kinds() {
+		if x == k {
+			return c.state.Seen[i]
+		}
+	}
+	return forecast.Sight{}
+}
+
+// addAhead puts the fan of a kind into its curve, and says it in words.
+func (c *curveSheet) addAhead(m q.Measure, v *view.Curve) {
+	if m.Kind == q.CylinderGross || c.seen(m.Kind).Count < 2 {
+		return
+	}
+	in, _ := c.shown(m)
+	shown := func(x float64) float64 {
+		y, _ := q.FromCanonical(m.Kind, x, in)
+		return y
+	}
+	for _, e := range c.ahead {
+		if e.Kind == m.Kind {
+			v.Ahead = append(v.Ahead, view.CurveAhead{Day: float64(e.Day - c.first), Value: shown(e.Value), Lo: shown(e.Lo), Hi: shown(e.Hi), When: c.when.Day(e.Day)})
+		}
+	}
+	for _, e := range c.ahead {
+		if e.Kind == m.Kind && e.Day == c.next && c.next >= c.today {
+			v.Sums = append(v.Sums, "At the next visit, "+c.when.Day(c.next)+": about "+c.amount(m, e.Value)+", likely "+c.amount(m, e.Lo)+" to "+c.amount(m, e.Hi)+".")
+		}
+	}
+	if s := c.seen(m.Kind); s.Wrong > 0.5 {
+		v.Sums = append(v.Sums, "The last reading does not fit what was done since the one before: "+c.amount(m, s.Value)+" where about "+c.amount(m, s.Guess)+" was to be expected. Read it again, with another kit if there is one.")
+	}
+}
+
+func (c *curveSheet) amount(m q.Measure, x float64) string {
+	return say.Amount(math.Max(x, 0), m.Unit, m.Decimals, c.units)
+}
+
+// says is what holds for the tank as a whole.
+func (c *curveSheet) says() []string {
+	if !c.state.Usable() || c.state.Visits < aheadVisits {
+		return []string{"Not enough to say: the product knows a tank after " + strconv.Itoa(aheadVisits) + " visits."}
+	}
+	if len(c.ahead) == 0 {
+		return []string{"Not enough to say: the last visit is too long ago."}
+	}
+	var out []string
+	s := c.tank.Setup
+	if s.CO2.Injected && s.CO2.Cylinder.OK {
+		limit := float64(s.CO2.Cylinder.V) * float64(gear.SwapShare)
+		out = append(out, "CO2 cylinder, down to a fifth: "+c.dates(forecast.Crossing(c.state, s, c.course(), q.CylinderGross, forecast.Below, limit, gearFarthest))+".")
+	}
+	if clean := s.Filter.Clean; clean.OK {
+		out = append(out, "Filter, below 60 % of its clean flow: "+c.dates(forecast.Crossing(c.state, s, c.course(), q.Flow, forecast.Below, 0.6*float64(clean.V), gearFarthest))+".")
+	}
+	if t := c.state.Turn; t.Missed > 0.5 {
+		out = append(out, "Since the visit before the last, doses were probably missed far beyond what is usual here.")
+	} else if t.Rates > 0.5 {
+		out = append(out, "Since the visit before the last, the plants' uptake or the feed has probably changed.")
+	}
+	return out
+}
+
+// dates says when something will be.
+func (c *curveSheet) dates(r forecast.Range) string {
+	day := func(n int) string { return c.when.Day(c.state.Day.Add(n)) }
+	switch r.Verdict {
+	case forecast.Already:
+		return "by now"
+	case forecast.Around:
+		if r.Hi.OK {
+			return "around " + day(r.Days) + ", likely between " + day(r.Lo) + " and " + day(r.Hi.V)
+		}
+		return "around " + day(r.Days) + ", likely not before " + day(r.Lo)
+	case forecast.NotWithin:
+		if r.Early.OK {
+			return "not within " + strconv.Itoa(r.Within) + " days, most likely; possible from " + day(r.Early.V)
+		}
+		return "not within " + strconv.Itoa(r.Within) + " days"
+	}
+	return "not enough to say"
+}
