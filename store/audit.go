@@ -13,6 +13,7 @@ import (
 // maps or nil; what is empty or not known in them is left out. by is a staff
 // id, empty where the program itself did it.
 func Audit(ctx context.Context, tx Tx, by, verb, noun, id string, before, after any) error {
+	noteMade(ctx, noun, id)
 	was, err := auditDocument(before)
 	if err != nil {
 		return asFault(err)

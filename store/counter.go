@@ -25,8 +25,12 @@ func (db *DB) Counter(ctx context.Context, today q.Date) (counter.Counter, error
 	var c counter.Counter
 	err := db.Snapshot(ctx, func(ctx context.Context, tx Tx) error {
 		b := &pgx.Batch{}
+		queueCalls(b, &c)
 		queueTrouble(b, &c, tx.Now)
-		queueOwnerTasks(b, &c)
+		queueTasks(b, &c.Tasks, `task.who = 'owner'`)
+		queueTasks(b, &c.Asked, `task.opened_by IS NULL AND task.who <> 'owner' AND tank.state <> 'ended'`)
+		queueTasks(b, &c.Often, `task.skips >= 2 AND task.who <> 'owner' AND tank.state <> 'ended'`)
+		queueAgreed(b, &c.Agreed)
 		queueHeld(b, &c)
 		queueKeysOut(b, &c)
 		queueMissed(b, &c, tx.Now)
@@ -55,7 +59,8 @@ WITH newest AS (
     WHERE v.withdrawn_at IS NULL
     ORDER BY v.tank, v.performed_at DESC, v.id DESC)
 SELECT n.tank, tank.name, site.id, site.name, customer.id, customer.name, customer.phones, n.visit, n.performed_at, n.urgency, n.extra_on, n.document,
-    n.urgency IN ('now', 'today') AND NOT EXISTS (SELECT FROM contact_note c WHERE c.customer = customer.id AND c.at > n.performed_at)
+    n.urgency IN ('now', 'today') AND NOT EXISTS (SELECT FROM contact_note c WHERE c.customer = customer.id AND c.at > n.performed_at),
+    EXISTS (SELECT FROM extra_visit x WHERE x.visit = n.visit AND x.withdrawn_at IS NULL)
 FROM newest n
 JOIN tank ON tank.id = n.tank AND tank.state IN ('starting', 'running', 'resting')
 JOIN LATERAL (SELECT site FROM tank_site s WHERE s.tank = n.tank ORDER BY since DESC LIMIT 1) here ON true
@@ -68,9 +73,9 @@ LIMIT $2`
 		for rows.Next() {
 			var l counter.Line
 			var urgency, document string
-			var phone bool
+			var phone, decided bool
 			if err := rows.Scan(&l.Tank, &l.TankName, &l.Site, &l.SiteName, &l.Customer, &l.CustomerName, &l.Phones, &l.Visit, &l.Performed,
-				&urgency, maybeDay(&l.On), &document, &phone); err != nil {
+				&urgency, maybeDay(&l.On), &document, &phone, &decided); err != nil {
 				return err
 			}
 			a, err := wire.DecodeAssessment([]byte(document))
@@ -81,7 +86,7 @@ LIMIT $2`
 			if phone {
 				c.Phone = append(c.Phone, l)
 			}
-			if l.On.OK {
+			if l.On.OK && !decided {
 				l.Why = a.Next.Say
 				c.Extra = append(c.Extra, l)
 			}
@@ -101,30 +106,34 @@ func pressing(a care.Assessment) say.Sentence {
 	return a.Top
 }
 
-// queueOwnerTasks reads the tasks that only the owner can answer.
-func queueOwnerTasks(b *pgx.Batch, c *counter.Counter) {
-	const sql = `
-SELECT task.id, tank.id, tank.name, coalesce(customer.id::text, ''), coalesce(customer.name, ''), coalesce(customer.phones, '{}'), task.opened_at, task.document
+// queueTasks reads the open tasks of which more is true, the oldest first; more
+// is a condition of our own.
+func queueTasks(b *pgx.Batch, to *[]counter.Task, more string) {
+	sql := `
+SELECT task.id, tank.id, tank.name, coalesce(customer.id::text, ''), coalesce(customer.name, ''), coalesce(customer.phones, '{}'), task.opened_at, task.document,
+    task.skips, task.skip_reason
 FROM task
 JOIN tank ON tank.id = task.tank
 LEFT JOIN LATERAL (SELECT site FROM tank_site s WHERE s.tank = tank.id ORDER BY since DESC LIMIT 1) here ON true
 LEFT JOIN site ON site.id = here.site
 LEFT JOIN customer ON customer.id = site.customer
-WHERE task.state = 'open' AND task.who = 'owner'
+WHERE task.state = 'open' AND ` + more + `
 ORDER BY task.opened_at, task.id
 LIMIT $1`
 	b.Queue(sql, counterRows).Query(func(rows pgx.Rows) error {
 		for rows.Next() {
 			var t counter.Task
 			var document string
-			err := rows.Scan(&t.ID, &t.Tank, &t.TankName, &t.Customer, &t.CustomerName, &t.Phones, &t.Opened, &document)
+			var skips int
+			err := rows.Scan(&t.ID, &t.Tank, &t.TankName, &t.Customer, &t.CustomerName, &t.Phones, &t.Opened, &document, &skips, &t.SkipWhy)
 			if err != nil {
 				return err
 			}
 			if t.Task, err = wire.DecodeTask([]byte(document)); err != nil {
 				return err
 			}
-			c.Tasks = append(c.Tasks, t)
+			t.Task.ID, t.Task.Skips = t.ID, skips
+			*to = append(*to, t)
 		}
 		return rows.Err()
 	})

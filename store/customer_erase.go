@@ -53,6 +53,7 @@ var erasure = []string{
 		SELECT FROM (VALUES (photo.taken_at), (photo.received_at)) moment (at) WHERE (
 			SELECT t.site FROM tank_site t WHERE t.tank = photo.tank
 			ORDER BY t.since <= moment.at DESC, CASE WHEN t.since <= moment.at THEN t.since END DESC, t.since LIMIT 1) IN ` + theirSites + `)`,
+	`UPDATE trouble_call SET words = '' WHERE contact_note IN (SELECT id FROM contact_note WHERE customer = @customer)`,
 	`UPDATE link SET revoked_at = @now WHERE revoked_at IS NULL AND (site IN ` + theirSites + ` OR tank IN (
 		SELECT tank FROM (SELECT DISTINCT ON (tank) tank, site FROM tank_site ORDER BY tank, since DESC) home WHERE site IN ` + theirSites + `))`,
 	`UPDATE site SET name = 'Erased site', address = '', town = '', lat = NULL, lon = NULL, altitude_m = NULL, stairs = '', stopcock = '', breaker = '', drain = '',

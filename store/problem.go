@@ -91,19 +91,24 @@ func (db *DB) OpenProblem(ctx context.Context, by string, p tank.Problem) (id st
 	if !ValidID(p.Tank) {
 		return "", errNoTank()
 	}
-	id = NewID()
 	err = db.Tx(ctx, func(ctx context.Context, tx Tx) error {
-		tag, err := tx.Exec(ctx, `INSERT INTO problem (id, tank, title, belief, next, opened_at, opened_by) SELECT $1, id, $3, $4, $5, $6, $7 FROM tank WHERE id = $2`,
-			id, p.Tank, p.Title, p.Belief, p.Next, tx.Now, nullText(by))
-		if err != nil {
-			return err
-		}
-		if tag.RowsAffected() == 0 {
-			return errNoTank()
-		}
-		return Audit(ctx, tx, by, "opened", "problem", id, nil, problemFacts(p))
+		id, err = openProblem(ctx, tx, by, p)
+		return err
 	})
 	return id, err
+}
+
+func openProblem(ctx context.Context, tx Tx, by string, p tank.Problem) (string, error) {
+	id := NewID()
+	tag, err := tx.Exec(ctx, `INSERT INTO problem (id, tank, title, belief, next, opened_at, opened_by) SELECT $1, id, $3, $4, $5, $6, $7 FROM tank WHERE id = $2`,
+		id, p.Tank, p.Title, p.Belief, p.Next, tx.Now, nullText(by))
+	if err != nil {
+		return "", err
+	}
+	if tag.RowsAffected() == 0 {
+		return "", errNoTank()
+	}
+	return id, Audit(ctx, tx, by, "opened", "problem", id, nil, problemFacts(p))
 }
 
 // EditProblem changes what is believed and done next. p.Version is the one that

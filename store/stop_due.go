@@ -12,11 +12,12 @@ import (
 
 // DueTanks lists the tanks for which somebody should come by the day, the
 // longest overdue first. Only starting and running tanks fall due; one that
-// nobody has visited yet is due since its agreement began.
+// nobody has visited yet is due since its agreement began, and one with an extra
+// visit agreed on that day, where it comes first.
 func (db *DB) DueTanks(ctx context.Context, by q.Date, limit int) ([]visit.DueTank, error) {
 	const sql = `
 		SELECT tank.id, tank.name, site.id, site.name, customer.name, last.day,
-			coalesce(last.day + a.every_days, a.since_day) AS due, a.tolerance_days, a.minutes, coalesce(a.preferred::text, ''), ` + keptApart + `,
+			least(coalesce(last.day + a.every_days, a.since_day), extra.day) AS due, a.tolerance_days, a.minutes, coalesce(a.preferred::text, ''), ` + keptApart + `,
 			(SELECT count(*) FROM task WHERE task.tank = tank.id AND task.state = 'open')
 		FROM tank
 		CROSS JOIN shop
@@ -27,7 +28,8 @@ func (db *DB) DueTanks(ctx context.Context, by q.Date, limit int) ([]visit.DueTa
 		JOIN customer ON customer.id = site.customer
 		LEFT JOIN LATERAL (SELECT (performed_at AT TIME ZONE shop.zone)::date AS day FROM visit
 			WHERE visit.tank = tank.id AND withdrawn_at IS NULL AND kind <> 'by_phone' ORDER BY performed_at DESC LIMIT 1) last ON true
-		WHERE tank.state IN ('starting', 'running') AND site.archived_at IS NULL AND coalesce(last.day + a.every_days, a.since_day) <= $1::date
+		LEFT JOIN LATERAL (SELECT min(x.on_day) AS day FROM extra_visit x WHERE x.tank = tank.id AND` + notMadeYet + `) extra ON true
+		WHERE tank.state IN ('starting', 'running') AND site.archived_at IS NULL AND least(coalesce(last.day + a.every_days, a.since_day), extra.day) <= $1::date
 		ORDER BY due, site.sort_key, tank.sort_key, tank.id
 		LIMIT $2`
 	rows, err := db.pool.Query(ctx, sql, by.Midnight(), limit)

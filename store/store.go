@@ -187,7 +187,17 @@ func (db *DB) run(ctx context.Context, opts pgx.TxOptions, fn func(context.Conte
 			_ = tx.Rollback(end)
 		}
 	}()
-	if err := fn(context.WithValue(ctx, inTx{}, true), Tx{Now: db.Now(), tx: tx}); err != nil {
+	t, within := Tx{Now: db.Now(), tx: tx}, context.WithValue(ctx, inTx{}, true)
+	var sent *form
+	if opts.AccessMode != pgx.ReadOnly {
+		if sent, err = t.claim(within); err != nil {
+			return asFault(err)
+		}
+	}
+	if err := fn(within, t); err != nil {
+		return asFault(err)
+	}
+	if err := sent.made(within, t); err != nil {
 		return asFault(err)
 	}
 	if err := ctx.Err(); err != nil {

@@ -332,7 +332,7 @@ ORDER BY k.measures, k.name, l.opened_on DESC NULLS LAST, l.id`
 		return rows.Err()
 	})
 	const usual = `
-SELECT DISTINCT ON (kind) kind, kit FROM tank_kit WHERE tank = $1 AND since <= $2 ORDER BY kind, since DESC`
+SELECT kind, kit FROM (SELECT DISTINCT ON (kind) kind, kit FROM tank_kit WHERE tank = $1 AND since <= $2 ORDER BY kind, since DESC) now WHERE kit IS NOT NULL`
 	b.Queue(usual, tankID, at).Query(func(rows pgx.Rows) error {
 		for rows.Next() {
 			var u tank.UsualKit

@@ -85,17 +85,17 @@ SELECT $1, $2, $3, $4, id FROM profile WHERE id = $5`, tankID, since, tx.Now, nu
 }
 
 // SetUsualKit says that the kind is measured at this tank with a kit that stays
-// there, since then.
+// there, since then; an empty kit says that none stays there any more.
 func SetUsualKit(ctx context.Context, tx Tx, by, tankID string, since time.Time, u tank.UsualKit) error {
 	if err := lockTank(ctx, tx, tankID); err != nil {
 		return err
 	}
-	if !ValidID(u.Kit) {
+	if u.Kit != "" && !ValidID(u.Kit) {
 		return errNoKit()
 	}
 	_, err := tx.Exec(ctx, `
 INSERT INTO tank_kit (tank, kind, kit, since) VALUES ($1, $2, $3, $4)
-ON CONFLICT (tank, kind, since) DO UPDATE SET kit = EXCLUDED.kit`, tankID, u.Kind, u.Kit, since.UTC())
+ON CONFLICT (tank, kind, since) DO UPDATE SET kit = EXCLUDED.kit`, tankID, u.Kind, nullText(u.Kit), since.UTC())
 	if err != nil {
 		return asFault(err)
 	}

@@ -181,7 +181,7 @@ func (b *taskBook) settle(a *care.Assessment, evaluation string, at time.Time) {
 	}
 	for _, t := range b.byID {
 		// What a person has to answer for stays until they do.
-		if t.state == "open" && !wanted[t.Key()] && t.Action != care.PhoneCustomer {
+		if t.state == "open" && !wanted[t.Key()] && t.Action != care.PhoneCustomer && t.openedBy != "" {
 			t.state, t.closedAt = "withdrawn", q.Some(at)
 			b.touch(t)
 		}

@@ -8,12 +8,17 @@ import (
 	"scaperound/domain/counter"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
+	"scaperound/domain/triage"
 	"scaperound/domain/visit"
 	"scaperound/web/view"
 )
 
 // counterStore is what the owner's first page asks for.
 type counterStore interface {
+	// DecideExtra keeps what was decided about an extra visit; UndecideExtra
+	// takes it back.
+	DecideExtra(ctx context.Context, by string, d counter.Decision) error
+	UndecideExtra(ctx context.Context, by, visit string) error
 	// Counter reads what waits for the owner, as of the shop's day.
 	Counter(ctx context.Context, today q.Date) (counter.Counter, error)
 }
@@ -41,7 +46,20 @@ func counterParts(c counter.Counter, l view.Local, units say.Units) view.Counter
 			out.Parts = append(out.Parts, view.CounterPart{Title: title, Rows: rows})
 		}
 	}
-	var phone, tasks, held, extra, keys, missed, late []view.CounterRow
+	var calls, asked, often, agreed, phone, tasks, held, extra, keys, missed, late []view.CounterRow
+	for _, x := range c.Calls {
+		calls = append(calls, view.CounterRow{Name: x.TankName, Href: callPath(x.ID), Why: guideTitle(x.Guide) + ". " + goingText(x) + ".", Now: x.Going == triage.GoNow, Side: l.DayClock(x.At) + ", " + x.By})
+	}
+	for _, x := range c.Asked {
+		asked = append(asked, view.CounterRow{Name: joined(", ", x.TankName, x.CustomerName), Href: taskPath(x.ID), Why: taskText(x.Task, units), Side: dueDay(x.Task, l)})
+	}
+	for _, x := range c.Often {
+		why := taskText(x.Task, units) + ". Put off " + times(x.Task.Skips) + "; last: " + skipWords[x.SkipWhy] + "."
+		often = append(often, view.CounterRow{Name: joined(", ", x.TankName, x.CustomerName), Href: taskPath(x.ID), Why: why, Side: "since " + l.DayOf(x.Opened)})
+	}
+	for _, x := range c.Agreed {
+		agreed = append(agreed, view.CounterRow{Name: joined(", ", x.TankName, x.CustomerName), Href: "/visits/" + x.Visit + "/extra", Why: "Agreed with " + x.With + "; " + lowerFirst(payerTitle(x.Pays)) + ".", Side: "on " + l.Day(x.On.V)})
+	}
 	for _, x := range c.Phone {
 		row := view.CounterRow{Name: x.CustomerName + ", " + x.TankName, Href: customerPath(x.Customer), Why: say.Render(x.Why, units),
 			Now: x.Urgency == care.Now, Side: l.DayOf(x.Performed)}
@@ -63,7 +81,7 @@ func counterParts(c counter.Counter, l view.Local, units say.Units) view.Counter
 			Why: "Waits for your word: " + x.Reason + ".", Side: x.By + ", " + l.DayOf(x.Since)})
 	}
 	for _, x := range c.Extra {
-		extra = append(extra, view.CounterRow{Name: x.TankName + ", " + x.CustomerName, Href: "/visits/" + x.Visit,
+		extra = append(extra, view.CounterRow{Name: x.TankName + ", " + x.CustomerName, Href: "/visits/" + x.Visit + "/extra",
 			Why: say.Render(x.Why, units), Side: "by " + l.Day(x.On.V)})
 	}
 	for _, x := range c.KeysOut {
@@ -79,10 +97,14 @@ func counterParts(c counter.Counter, l view.Local, units say.Units) view.Counter
 	for _, x := range c.Overdue {
 		late = append(late, view.CounterRow{Name: x.TankName + ", " + x.Customer, Href: "/tanks/" + x.Tank, Why: x.SiteName, Side: "was due " + l.Day(x.Due)})
 	}
+	add("Calls for help", calls)
 	add("To phone", phone)
 	add("For you alone", tasks)
 	add("Sheets held back", held)
 	add("Extra visits wanted", extra)
+	add("Extra visits agreed", agreed)
+	add("Asked for", asked)
+	add("Put off again and again", often)
 	add("Stops without a visit", missed)
 	add("Overdue", late)
 	add("Keys out", keys)

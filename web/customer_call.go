@@ -45,6 +45,13 @@ func (p customerPages) drawCall(r *http.Request, call customer.Call) func(view.F
 		if call.MoreNotes {
 			body.Older = &view.Link{Label: "All that was said", Href: path + "/notes"}
 		}
+		if alive := troubleTanks(call.Tanks); len(alive) == 1 {
+			body.Trouble = []view.Link{{Label: "Trouble", Href: troublePath(alive[0].ID)}}
+		} else {
+			for _, t := range alive {
+				body.Trouble = append(body.Trouble, view.Link{Label: "Trouble: " + t.Name, Href: troublePath(t.ID)})
+			}
+		}
 		for _, phone := range c.Phones {
 			body.Phones = append(body.Phones, view.Phone{Text: phone, Number: dial(phone)})
 		}

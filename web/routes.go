@@ -81,6 +81,7 @@ func (s *shell) table() []route {
 	sources := sourcePages{s, s.cfg.Store, s.cfg.Store}
 	kits := kitPages{s, s.cfg.Store, s.cfg.Store}
 	problems := problemPages{s, s.cfg.Store}
+	trouble := troublePages{s, s.cfg.Store, s.cfg.Store, s.cfg.Store}
 	bench := benchPages{s, s.cfg.Store}
 	health := health{s.cfg.Store}
 	visits := visitPages{s, s.cfg.Store, s.cfg.Store, s.cfg.Store}
@@ -119,6 +120,11 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/photos/{photo}/withdraw", Access: staffs, Handler: photos.withdraw},
 		{Method: get, Pattern: "/tanks/{tank}/photos", Access: staffs, Handler: photos.show},
 		{Method: post, Pattern: "/tanks/{tank}/photos", Access: staffs, Handler: photos.add, MaxBody: photoBody},
+		{Method: get, Pattern: "/visits/{visit}/extra", Access: owners, Handler: counter.extra},
+		{Method: post, Pattern: "/visits/{visit}/extra", Access: owners, Handler: counter.decideExtra},
+		{Method: get, Pattern: "/tasks/{task}", Access: staffs, Handler: tasks.show},
+		{Method: post, Pattern: "/tasks/{task}/close", Access: staffs, Handler: tasks.close},
+		{Method: post, Pattern: "/tasks/{task}/open-again", Access: staffs, Handler: tasks.openAgain},
 		{Method: post, Pattern: "/tasks/{task}/done", Access: owners, Handler: tasks.answered},
 		{Method: get, Pattern: "/counter", Access: owners, Handler: counter.show},
 
@@ -190,6 +196,9 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/sites/{site}/away", Access: staffs, Handler: sites.addAway},
 		{Method: get, Pattern: "/away/{away}", Access: staffs, Handler: sites.away},
 		{Method: post, Pattern: "/away/{away}", Access: staffs, Handler: sites.saveAway},
+		{Method: get, Pattern: "/away/{away}/packets", Access: staffs, Handler: sites.packets},
+		{Method: post, Pattern: "/away/{away}/packets", Access: staffs, Handler: sites.keepPackets},
+		{Method: get, Pattern: "/away/{away}/sheet", Access: staffs, Handler: sites.awaySheet},
 		{Method: post, Pattern: "/away/{away}/call-off", Access: staffs, Handler: sites.callOffAway},
 		{Method: post, Pattern: "/away/{away}/bring-back", Access: staffs, Handler: sites.bringBackAway},
 		{Method: post, Pattern: "/sites/{site}/keys", Access: staffs, Handler: sites.addKey},
@@ -257,6 +266,20 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/lots/{lot}/checks", Access: staffs, Handler: kits.check},
 		{Method: post, Pattern: "/lots/{lot}/retire", Access: staffs, Handler: kits.retire(true)},
 		{Method: post, Pattern: "/lots/{lot}/bring-back", Access: staffs, Handler: kits.retire(false)},
+		{Method: get, Pattern: "/customers/{customer}/trouble", Access: staffs, Handler: trouble.whichTank},
+		{Method: get, Pattern: "/tanks/{tank}/trouble", Access: staffs, Handler: trouble.list},
+		{Method: get, Pattern: "/tanks/{tank}/trouble/{guide}", Access: staffs, Handler: trouble.guide},
+		{Method: post, Pattern: "/tanks/{tank}/trouble/{guide}", Access: staffs, Handler: trouble.keepCall},
+		{Method: get, Pattern: "/trouble/{call}", Access: staffs, Handler: trouble.call},
+		{Method: post, Pattern: "/trouble/{call}/settle", Access: staffs, Handler: trouble.settle(true)},
+		{Method: post, Pattern: "/trouble/{call}/open-again", Access: staffs, Handler: trouble.settle(false)},
+		{Method: get, Pattern: "/tanks/{tank}/deaths", Access: staffs, Handler: trouble.deaths},
+		{Method: post, Pattern: "/tanks/{tank}/deaths", Access: staffs, Handler: trouble.recordDeath},
+		{Method: get, Pattern: "/tanks/{tank}/stopped", Access: staffs, Handler: trouble.stopped},
+		{Method: post, Pattern: "/tanks/{tank}/stopped", Access: staffs, Handler: trouble.keepStop},
+		{Method: get, Pattern: "/tanks/{tank}/apart", Access: staffs, Handler: trouble.apart},
+		{Method: post, Pattern: "/tanks/{tank}/apart", Access: staffs, Handler: trouble.keepApart},
+		{Method: post, Pattern: "/tanks/{tank}/apart/over", Access: staffs, Handler: trouble.apartOver},
 		{Method: get, Pattern: "/tanks/{tank}/problems", Access: staffs, Handler: problems.list},
 		{Method: post, Pattern: "/tanks/{tank}/problems", Access: staffs, Handler: problems.open},
 		{Method: get, Pattern: "/problems/{problem}", Access: staffs, Handler: problems.show},

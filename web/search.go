@@ -39,10 +39,13 @@ func (p searchPages) find(w http.ResponseWriter, r *http.Request) error {
 		if s := tank.State(t.State); s != tank.Running {
 			row.Word = strings.ToLower(s.Title())
 		}
+		if tank.State(t.State) != tank.Ended {
+			row.Trouble = troublePath(t.ID)
+		}
 		body.Tanks = append(body.Tanks, row)
 	}
 	for _, c := range found.Customers {
-		row := view.FoundCustomer{FoundRow: view.FoundRow{Name: c.Name, Href: customerPath(c.ID), Quiet: strings.Join(c.Phones, " · ")}}
+		row := view.FoundCustomer{FoundRow: view.FoundRow{Name: c.Name, Href: customerPath(c.ID), Quiet: strings.Join(c.Phones, " · "), Trouble: customerPath(c.ID) + "/trouble"}}
 		if c.Archived {
 			row.Word = "archived"
 		}

@@ -20,6 +20,7 @@ func (p sitePages) drawAway(s customer.Site, a customer.Away) func(view.Form) (v
 		frame := view.Frame{Title: "An absence", Lead: s.Name, Up: &view.Link{Label: s.Name, Href: sitePath(s.ID)}}
 		if a.ID != "" {
 			body.Form, body.Action, body.Keep = meanwhile(f, awayTyped(a)), "/away/"+a.ID, "Keep"
+			body.Sheet = &view.Link{Label: "Sheet for whoever stands in", Href: "/away/" + a.ID + "/sheet"}
 			body.CallOff = &view.Post{Label: "They stay after all", Action: "/away/" + a.ID + "/call-off"}
 		}
 		return frame, view.SiteAwayBody(body)

@@ -6,6 +6,8 @@ import (
 	"github.com/a-h/templ"
 
 	"scaperound/domain/customer"
+	"scaperound/domain/fault"
+	"scaperound/domain/triage"
 	"scaperound/web/view"
 )
 
@@ -14,7 +16,10 @@ func (p sitePages) incidents(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return p.page(w, r, http.StatusOK, frame, body(view.Form{}))
+	day, minute := onWall(local(r).Zone, p.cfg.Now())
+	query := r.URL.Query()
+	values := valuesOf(map[string]string{"day": day.String(), "at": minute.String(), "tank": query.Get("tank"), "kind": query.Get("kind")})
+	return p.page(w, r, http.StatusOK, frame, body(view.Form{Values: values}))
 }
 
 func (p sitePages) drawIncidents(r *http.Request) (view.Frame, func(view.Form) templ.Component, error) {
@@ -34,11 +39,26 @@ func (p sitePages) drawIncidents(r *http.Request) (view.Frame, func(view.Form) t
 	for _, t := range tanks {
 		body.Tanks = append(body.Tanks, view.Option{Value: t.ID, Label: t.Name})
 	}
+	for _, k := range triage.Incidents() {
+		body.Kinds = append(body.Kinds, view.Option{Value: k.ID, Label: k.Title})
+	}
 	for _, i := range list {
-		body.Rows = append(body.Rows, view.IncidentRow{When: local(r).DayClock(i.NoticedAt), Who: i.Staff, Tank: i.TankName, What: i.What, Done: i.Done, Told: i.Told})
+		kind := ""
+		if k, ok := triage.IncidentOf(i.Kind); ok && k.ID != "other" {
+			kind = k.Title
+		}
+		body.Rows = append(body.Rows, view.IncidentRow{Kind: kind, When: local(r).DayClock(i.NoticedAt), Who: i.Staff, Tank: i.TankName, What: i.What, Done: i.Done, Told: i.Told})
 	}
 	frame := view.Frame{Title: "Incidents", Lead: "Seen by the shop only. Promise nothing on cost or fault.", Up: &view.Link{Label: s.Name, Href: sitePath(s.ID)}}
-	return frame, func(f view.Form) templ.Component { body.Form = f; return view.SiteIncidentsBody(body) }, nil
+	return frame, func(f view.Form) templ.Component {
+		body.Form, body.Steps = f, nil
+		for _, k := range triage.Incidents() {
+			if k.ID != "other" {
+				body.Steps = append(body.Steps, view.IncidentSteps{Title: k.Title, Steps: k.Steps, Open: k.ID == f.Values.Get("kind")})
+			}
+		}
+		return view.SiteIncidentsBody(body)
+	}, nil
 }
 
 func (p sitePages) recordIncident(w http.ResponseWriter, r *http.Request) error {
@@ -56,7 +76,22 @@ func (p sitePages) recordIncident(w http.ResponseWriter, r *http.Request) error 
 		return err
 	}
 	i, fs := customer.ParseIncident(fieldsOf(values))
-	i.Site, i.NoticedAt, i.Tank = site, p.cfg.Now(), values.Get("tank")
+	i.Site, i.Tank = site, values.Get("tank")
+	f := typedForm(r, values)
+	if i.Kind = values.Get("kind"); i.Kind != "" {
+		if _, known := triage.IncidentOf(i.Kind); !known {
+			fs.Add("kind", fault.NotChoice, "Choose what happened.")
+		}
+	}
+	i.NoticedAt = p.cfg.Now().UTC()
+	if day := f.Past("day", "An incident", p.today(r)); day.OK {
+		at := wall(local(r).Zone, day.V, f.Clock("at").Or(12*60)).UTC()
+		// A clock some minutes ahead is no reason to ask twice.
+		if at.Before(i.NoticedAt) {
+			i.NoticedAt = at
+		}
+	}
+	fs = append(fs, f.Faults...)
 	if known := func() bool {
 		for _, t := range tanks {
 			if t.ID == i.Tank {
@@ -68,7 +103,7 @@ func (p sitePages) recordIncident(w http.ResponseWriter, r *http.Request) error 
 		fs.Add("tank", "choice", "Choose one of the tanks that stand here.")
 	}
 	if err = fs.Err(); err == nil {
-		_, err = p.store.RecordIncident(r.Context(), who(r).Person.ID, i)
+		_, err = p.first(p.store.RecordIncident(p.once(r, values), who(r).Person.ID, i))
 	}
 	if err != nil {
 		return p.again(w, r, err, values, func(f view.Form) (view.Frame, templ.Component) { return frame, body(f) })

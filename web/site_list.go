@@ -29,6 +29,9 @@ type siteStore interface {
 	AddAway(ctx context.Context, by string, a customer.Away) (id string, err error)
 	EditAway(ctx context.Context, by string, a customer.Away) error
 	WithdrawAway(ctx context.Context, by, id string, off bool) error
+	// AwayPackets are those that somebody has settled.
+	AwayPackets(ctx context.Context, away string) ([]customer.Packets, error)
+	KeepAwayPackets(ctx context.Context, by, away string, all []customer.Packets) error
 
 	AccessNote(ctx context.Context, site string) (customer.AccessNote, error)
 	EditAccessNote(ctx context.Context, by string, n customer.AccessNote) error

@@ -32,6 +32,11 @@ func (p tankPages) show(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	body := p.tankBody(r, n)
+	calls, err := p.cfg.Store.WaitingCalls(r.Context(), n.ID)
+	if err != nil {
+		return err
+	}
+	body.Calls = callRows(local(r), calls)
 	body.Readings = readDays(readings, n.Profile, reads(r), local(r))
 	for _, x := range problems {
 		if x.ClosedAt.OK {
@@ -103,6 +108,9 @@ func (p tankPages) tankBody(r *http.Request, n tankNow) view.TankPage {
 	b.Ways = append(b.Ways, view.Link{Label: "Bench", Href: benchHref(n.ID)})
 	if p.hasPage("/tanks/{tank}/visits/new") {
 		b.Visit, b.Arrive = path+"/visits/new", path+"/arrive"
+	}
+	if n.State != tank.Ended {
+		b.Trouble = troublePath(n.ID)
 	}
 	return b
 }

@@ -4,13 +4,17 @@ import (
 	"context"
 	"net/http"
 
+	"scaperound/domain/counter"
 	"scaperound/web/view"
 )
 
-// taskStore closes the owner's own tasks; those of a tank are answered in a
-// visit.
+// taskStore closes tasks outside a visit, where most are answered.
 type taskStore interface {
 	AnswerTask(ctx context.Context, by, id string, done bool) error
+	TaskStory(ctx context.Context, id string) (counter.Story, error)
+	// CloseTask ends a task outside a visit; owner says that the owner does it.
+	CloseTask(ctx context.Context, by, id string, c counter.Closing, owner bool) error
+	ReopenTask(ctx context.Context, by, id string, owner bool) error
 }
 
 type taskPages struct {

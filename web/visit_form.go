@@ -13,6 +13,7 @@ import (
 	"github.com/a-h/templ"
 
 	"scaperound/domain/care"
+	"scaperound/domain/counter"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
 	"scaperound/domain/tank"
@@ -192,6 +193,7 @@ func taskFields(open []care.Task, u say.Units) []view.VisitTask {
 		}
 		if t.Skips > 0 {
 			v.Why = strings.TrimSpace(v.Why + " Put off " + times(t.Skips) + " so far.")
+			v.AskWhy, v.Times = t.Skips >= counter.AskWhy, times(t.Skips)
 		}
 		out = append(out, v)
 	}

@@ -31,7 +31,7 @@ func (s *shell) tankVisits(r *http.Request, tankID string, into *view.TankPage) 
 	u := in.Shop.Reads(in.Person.Units)
 	for _, t := range tasks {
 		task := taskOf(t, u, l)
-		line := view.TankTask{Text: task.Text, When: task.Who + ", " + task.When}
+		line := view.TankTask{Text: task.Text, When: task.Who + ", " + task.When, Href: taskPath(t.ID)}
 		if task.Amount != "" {
 			line.Text += ": " + task.Amount
 		}

@@ -43,6 +43,8 @@ type Config struct {
 // that needs it.
 type Store interface {
 	readyStore
+	onceStore
+	troubleStore
 	sessionStore
 	signInStore
 	inviteStore

@@ -27,7 +27,7 @@ var domainOrder = [][]string{
 	{"calc", sciences}, // the registry of calculations, and what it offers
 	{"forecast"},
 	{"care"},
-	{"share", "due", "counter"},
+	{"share", "due", "counter", "triage"},
 	{"wire"},
 }
 

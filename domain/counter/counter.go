@@ -8,13 +8,18 @@ import (
 	"scaperound/domain/care"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
+	"scaperound/domain/triage"
 	"scaperound/domain/visit"
 )
 
 // Counter is the owner's first page.
 type Counter struct {
-	Phone   []Line // trouble that nobody has spoken about with the customer since
-	Tasks   []Task // what only the owner can answer
+	Calls   []triage.Call // calls for help on which somebody was to go and nobody has
+	Asked   []Task        // what a person asked for by a day, such as tests after a stopped filter
+	Often   []Task        // what was put off twice or more
+	Agreed  []Extra       // extra visits that are agreed and not made yet
+	Phone   []Line        // trouble that nobody has spoken about with the customer since
+	Tasks   []Task        // what only the owner can answer
 	Held    []Held
 	Extra   []Line // extra visits that the judgement asks for
 	KeysOut []Key
@@ -40,7 +45,20 @@ type Task struct {
 	ID, Tank, TankName, Customer, CustomerName string
 	Phones                                     []string
 	Opened                                     time.Time
+	SkipWhy                                    string // the reason given last, of a task that was put off
 	Task                                       care.Task
+}
+
+// Extra is what became of an extra visit that a judgement asked for.
+type Extra struct {
+	Tank, TankName, CustomerName string
+	Visit                        string        // whose judgement asked
+	On                           q.Opt[q.Date] // the day agreed
+	With                         string        // whom it was agreed with
+	Pays                         string        // included, to_bill, warranty, customers_own
+	Words                        string
+	By                           string // name of who decided
+	At                           time.Time
 }
 
 // Held is a care sheet that waits for the owner.
@@ -59,5 +77,5 @@ type Key struct {
 
 // Quiet reports whether nothing waits.
 func (c Counter) Quiet() bool {
-	return len(c.Phone)+len(c.Tasks)+len(c.Held)+len(c.Extra)+len(c.KeysOut)+len(c.Missed)+len(c.Overdue) == 0
+	return len(c.Calls)+len(c.Asked)+len(c.Often)+len(c.Agreed)+len(c.Phone)+len(c.Tasks)+len(c.Held)+len(c.Extra)+len(c.KeysOut)+len(c.Missed)+len(c.Overdue) == 0
 }

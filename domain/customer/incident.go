@@ -14,6 +14,7 @@ type Incident struct {
 	Site       string
 	Tank       string // empty where no one tank is meant
 	TankName   string
+	Kind       string // leak, cracked and so on; the kinds are triage's
 	NoticedAt  time.Time
 	What       string
 	Done       string

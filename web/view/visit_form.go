@@ -86,6 +86,8 @@ type VisitClock struct{ Name, Label string }
 type VisitTask struct {
 	ID, Text, Why, Expect string
 	Amount                string
+	AskWhy                bool   // it was put off so often that it is asked why, in words
+	Times                 string // how often
 }
 
 // VisitWork is one kind of work and what is asked about it.

@@ -1,0 +1,256 @@
+package web
+
+import (
+	"net/http"
+	"strconv"
+	"time"
+
+	"github.com/a-h/templ"
+
+	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
+	"scaperound/domain/tank"
+	"scaperound/domain/triage"
+	"scaperound/web/view"
+)
+
+// recordsShown is how many records of before a page of trouble lists.
+const recordsShown = 50
+
+func (p troublePages) deaths(w http.ResponseWriter, r *http.Request) error {
+	draw, err := p.drawDeaths(r)
+	if err != nil {
+		return err
+	}
+	day, minute := onWall(local(r).Zone, p.cfg.Now())
+	frame, body := draw(view.Form{Values: valuesOf(map[string]string{"day": day.String(), "at": minute.String(), "n": "1"})})
+	return p.page(w, r, http.StatusOK, frame, body)
+}
+
+func (p troublePages) drawDeaths(r *http.Request) (func(view.Form) (view.Frame, templ.Component), error) {
+	c, err := p.tanks.TankCard(r.Context(), r.PathValue("tank"))
+	if err != nil {
+		return nil, err
+	}
+	all, err := p.store.Deaths(r.Context(), c.ID, recordsShown)
+	if err != nil {
+		return nil, err
+	}
+	path, when := tankPath(c.ID), local(r)
+	body := view.Deaths{
+		Action: path + "/deaths", Steps: triage.DeathSteps, Groups: choicesWithNone("Choose", tank.AnimalGroups), Befores: choices(triage.Befores), Bodies: choicesWithNone("Not said", triage.Bodies),
+		Gills: triage.Gills, Skins: triage.Skins, Posture: triage.Postures, Visit: path + "/visits/new?kind=call_out", Back: view.Link{Label: "Leave it", Href: troublePath(c.ID)},
+	}
+	if p.hasPage("/tanks/{tank}/photos") {
+		body.Photos = path + "/photos?purpose=death"
+	}
+	for _, d := range all {
+		body.Rows = append(body.Rows, deathRow(d, when))
+	}
+	return func(f view.Form) (view.Frame, templ.Component) {
+		body.Form = f
+		return view.Frame{Title: "A death", Lead: "Stays inside the shop. “Cause not known” is a good answer.", Up: &view.Link{Label: c.Name, Href: path}}, view.DeathsBody(body)
+	}, nil
+}
+
+func deathRow(d triage.Death, when view.Local) view.DeathRow {
+	row := view.DeathRow{When: "Found on " + when.DayClock(d.Seen), By: d.By, Words: d.Words,
+		What: strconv.Itoa(d.N) + " " + joinSpace(tank.TitleIn(tank.AnimalGroups, d.Group), d.Species) + ": " + d.CauseText()}
+	add := func(name, text string) {
+		if text != "" {
+			row.Facts = append(row.Facts, view.Fact{Name: name, Text: text})
+		}
+	}
+	add("Gills", d.Gills)
+	add("Skin", d.Skin)
+	add("Lay", d.Posture)
+	var before []string
+	for _, id := range d.Before {
+		before = append(before, lowerFirst(tank.TitleIn(triage.Befores, id)))
+	}
+	if len(before) > 0 {
+		add("72 hours before", say.JoinAnd(before))
+	}
+	add("Old water", map[bool]string{true: "half a litre kept", false: "not kept"}[d.WaterKept])
+	add("Body", tank.TitleIn(triage.Bodies, d.Body))
+	return row
+}
+
+func (p troublePages) recordDeath(w http.ResponseWriter, r *http.Request) error {
+	values, err := p.form(r)
+	if err != nil {
+		return err
+	}
+	draw, err := p.drawDeaths(r)
+	if err != nil {
+		return err
+	}
+	zone := local(r).Zone
+	d, fs := triage.ParseDeath(fieldsOf(values), p.today(r), func(day q.Date, m q.MinuteOfDay) time.Time { return wall(zone, day, m).UTC() })
+	d.Tank = r.PathValue("tank")
+	if now := p.cfg.Now(); d.Seen.After(now) && len(fs) == 0 {
+		// A clock some minutes ahead is no reason to ask twice.
+		d.Seen = now.UTC()
+	}
+	if err = fs.Err(); err == nil {
+		day, _ := onWall(zone, d.Seen)
+		_, err = p.first(p.store.RecordDeath(p.once(r, values), who(r).Person.ID, d, day))
+	}
+	if err != nil {
+		return p.again(w, r, err, values, draw)
+	}
+	return p.done(w, r, tankPath(d.Tank)+"/deaths", view.Notice{Text: "Written down. Tell the owner: a death goes to the customer by her word alone."})
+}
+
+func (p troublePages) stopped(w http.ResponseWriter, r *http.Request) error {
+	draw, err := p.drawStopped(r)
+	if err != nil {
+		return err
+	}
+	frame, body := draw(view.Form{})
+	return p.page(w, r, http.StatusOK, frame, body)
+}
+
+func (p troublePages) drawStopped(r *http.Request) (func(view.Form) (view.Frame, templ.Component), error) {
+	c, err := p.tanks.TankCard(r.Context(), r.PathValue("tank"))
+	if err != nil {
+		return nil, err
+	}
+	all, err := p.store.FilterStops(r.Context(), c.ID, recordsShown)
+	if err != nil {
+		return nil, err
+	}
+	path := tankPath(c.ID)
+	body := view.Stopped{Action: path + "/stopped", Back: view.Link{Label: "Leave it", Href: troublePath(c.ID)},
+		Short: triage.Stop{Stood: triage.StoodUnderTwo}.Steps(), Long: triage.Stop{Stood: triage.StoodLonger}.Steps()}
+	for _, s := range triage.Stoods {
+		body.Spans = append(body.Spans, view.Option{Value: string(s), Label: s.Title()})
+	}
+	for _, l := range all {
+		row := view.StoppedRow{When: local(r).DayClock(l.At), By: l.By, Words: l.Words, What: "The filter stood still: " + lowerFirst(l.Stood.Title())}
+		if l.PowerCut {
+			row.What += ", in a power cut"
+		}
+		row.What += map[bool]string{true: "; timers right.", false: "; timers not looked at."}[l.Timers]
+		body.Rows = append(body.Rows, row)
+	}
+	return func(f view.Form) (view.Frame, templ.Component) {
+		body.Form = f
+		return view.Frame{Title: "Power cut, or the filter stood still", Lead: c.Name, Up: &view.Link{Label: "Trouble", Href: troublePath(c.ID)}}, view.StoppedBody(body)
+	}, nil
+}
+
+func (p troublePages) keepStop(w http.ResponseWriter, r *http.Request) error {
+	values, err := p.form(r)
+	if err != nil {
+		return err
+	}
+	draw, err := p.drawStopped(r)
+	if err != nil {
+		return err
+	}
+	s, fs := triage.ParseStop(fieldsOf(values))
+	s.Tank = r.PathValue("tank")
+	if err = fs.Err(); err == nil {
+		_, err = p.first(p.store.KeepStop(p.once(r, values), who(r).Person.ID, s, p.today(r)))
+	}
+	if err != nil {
+		return p.again(w, r, err, values, draw)
+	}
+	text := "Kept."
+	if s.Stood.Rinse() {
+		text = "Kept. The tests for tomorrow and the day after stand on the tank’s list and on the counter."
+	}
+	return p.done(w, r, tankPath(s.Tank), view.Notice{Text: text})
+}
+
+// apartRules is what keeping apart means.
+var apartRules = []string{
+	"Own net and scissors, or disinfect and dry them. Own wet bag, for this tank alone.",
+	"The last stop of the day: hands and arms washed, sleeves changed.",
+	"No plants, animals, media or water from here to another tank.",
+	"Media to start a filter with come from clean tanks only.",
+	"What it is and what is given against it is for a vet for fish.",
+}
+
+func (p troublePages) drawApart(r *http.Request) (tank.Card, func(view.Form) (view.Frame, templ.Component), error) {
+	c, err := p.tanks.TankCard(r.Context(), r.PathValue("tank"))
+	if err != nil {
+		return c, nil, err
+	}
+	path, when := tankPath(c.ID), local(r)
+	body := view.Apart{Action: path + "/apart", Version: c.Version, Rules: apartRules, Back: view.Link{Label: "Leave it", Href: troublePath(c.ID)}}
+	if c.KeptApart(p.today(r)) {
+		body.Kept = "since " + when.Day(c.KeepApartSince.V)
+		if c.KeepApartUntil.OK {
+			body.Kept += " until " + when.Day(c.KeepApartUntil.V)
+		}
+		body.Over = &view.Post{Label: "It is over", Action: path + "/apart/over", Hidden: []view.Pair{{Name: "version", Value: strconv.Itoa(c.Version)}}}
+	}
+	return c, func(f view.Form) (view.Frame, templ.Component) {
+		body.Form = f
+		return view.Frame{Title: "Disease: keep apart", Lead: c.Name, Up: &view.Link{Label: "Trouble", Href: troublePath(c.ID)}}, view.ApartBody(body)
+	}, nil
+}
+
+func (p troublePages) apart(w http.ResponseWriter, r *http.Request) error {
+	c, draw, err := p.drawApart(r)
+	if err != nil {
+		return err
+	}
+	values := map[string]string{"keep_apart_since": p.today(r).String()}
+	if c.KeptApart(p.today(r)) {
+		values["keep_apart_since"] = c.KeepApartSince.V.String()
+		if c.KeepApartUntil.OK {
+			values["keep_apart_until"] = c.KeepApartUntil.V.String()
+		}
+	}
+	frame, body := draw(view.Form{Values: valuesOf(values)})
+	return p.page(w, r, http.StatusOK, frame, body)
+}
+
+func (p troublePages) keepApart(w http.ResponseWriter, r *http.Request) error {
+	values, err := p.form(r)
+	if err != nil {
+		return err
+	}
+	c, draw, err := p.drawApart(r)
+	if err != nil {
+		return err
+	}
+	f := typedForm(r, values)
+	was := c
+	c = tank.ParsePins(f, c)
+	c.Pinned, c.Version = was.Pinned, rowVersion(values)
+	if !c.KeepApartSince.OK && len(f.Faults) == 0 {
+		f.Faults.Add("keep_apart_since", "missing", "Since when?")
+	}
+	if err = f.Faults.Err(); err == nil {
+		err = p.tanks.ChangeCard(r.Context(), who(r).Person.ID, c, p.cfg.Now())
+	}
+	if err != nil {
+		return p.again(w, r, err, values, draw)
+	}
+	n := view.Notice{Text: "The tank is kept apart. Its stop is the last of the day."}
+	if !was.KeepApartSince.OK {
+		n.Undo = &view.Post{Label: "Undo", Action: tankPath(c.ID) + "/apart/over", Hidden: []view.Pair{{Name: "version", Value: strconv.Itoa(c.Version + 1)}}}
+	}
+	return p.done(w, r, tankPath(c.ID), n)
+}
+
+// apartOver says that the tank need not be kept apart any more.
+func (p troublePages) apartOver(w http.ResponseWriter, r *http.Request) error {
+	values, err := p.form(r)
+	if err != nil {
+		return err
+	}
+	c, err := p.tanks.TankCard(r.Context(), r.PathValue("tank"))
+	if err != nil {
+		return err
+	}
+	c.KeepApartSince, c.KeepApartUntil, c.Version = q.Opt[q.Date]{}, q.Opt[q.Date]{}, rowVersion(values)
+	if err := p.tanks.ChangeCard(r.Context(), who(r).Person.ID, c, p.cfg.Now()); err != nil {
+		return err
+	}
+	return p.done(w, r, tankPath(c.ID), view.Notice{Text: "The tank is not kept apart any more."})
+}
