@@ -24,8 +24,7 @@ func (c *curveSheet) lookAhead() {
 	if !c.state.Usable() || c.state.Visits < aheadVisits || c.today-c.state.Day > 200 {
 		return
 	}
-	every := c.tank.Setup.Agreement.EveryDays.Or(14)
-	c.next = c.state.Day.Add(every)
+	c.next = c.state.Day.Add(c.course().Every)
 	end := min(max(c.next, c.today.Add(7)), c.today.Add(aheadFarthest))
 	var days []q.Date
 	for d := c.state.Day; d <= end; d = d.Add(1) {
@@ -38,7 +37,7 @@ func (c *curveSheet) lookAhead() {
 // course is what is assumed: the plan as it is, the usual change at the agreed
 // visits.
 func (c *curveSheet) course() forecast.Course {
-	return forecast.Course{Plan: c.tank.Plan, Share: q.Share(c.state.Share), Every: c.tank.Setup.Agreement.EveryDays.Or(14)}
+	return c.other.of(forecast.Course{Plan: c.tank.Plan, Share: q.Share(c.state.Share), Every: c.tank.Setup.Agreement.EveryDays.Or(14)})
 }
 
 // seen is how often a kind was read so far, as far as what was learnt goes.

@@ -49,12 +49,13 @@ func (p tankPages) curves(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	sheet := curveSheet{first: first, today: n.Today, last: n.Today, units: reads(r), when: local(r), tank: n}
+	sheet := curveSheet{first: first, today: n.Today, last: n.Today, units: reads(r), when: local(r), tank: n, other: readWhatIf(r)}
 	if sheet.state, err = p.store.TankMemory(r.Context(), n.ID); err != nil {
 		return err
 	}
 	sheet.lookAhead()
 	body.Curves, body.Says = sheet.curves(recs), sheet.says()
+	body.If = sheet.whatIfForm(tankPath(n.ID)+"/curves", weeks)
 	body.Kinds = sheet.kinds(body.Curves)
 	return p.page(w, r, http.StatusOK, view.Frame{
 		Title: "Curves", Lead: dotted(n.Name, n.CustomerName), Up: &view.Link{Label: n.Name, Href: tankPath(n.ID)}, Styles: []string{static.Path("curve.css")},
@@ -71,6 +72,7 @@ type curveSheet struct {
 	state forecast.State // what was learnt; the zero State: nothing
 	ahead []forecast.Expected
 	next  q.Date // when the next visit is due
+	other whatIf
 }
 
 // curves draws every kind of which there is a reading of the tank's own water.

@@ -56,6 +56,16 @@ func TestCurvesSayWhatIsAhead(t *testing.T) {
 	if len(page.Find("#curve-no3 .curve-fan")) != 1 || len(page.Find("#curve-no3 .curve-future")) < 7 {
 		t.Error("no fan is drawn after five visits")
 	}
+	fan := func(query string) string {
+		p := w.tech.Get(w.path + "/curves?" + query).Wants(http.StatusOK)
+		return p.Attr("#curve-no3 .curve-middle", "d") + p.Text(".if-said")
+	}
+	if half := fan("change=50&every=7"); half == fan("") || !strings.Contains(half, "a change of 50 % at each visit and a visit every 7 days. Nothing has been changed") {
+		t.Errorf("another course is drawn as %q", half)
+	}
+	if got := w.tech.Get(w.path + "/curves?change=150&every=half").Wants(http.StatusOK); len(got.Find(".fault")) < 2 || got.Attr("#f-change", "value") != "150" {
+		t.Error("a change of 150 % and an interval of half are not said to be wrong, or what was typed is lost")
+	}
 	if got := page.Text("#curve-no3 figcaption"); !strings.Contains(got, "At the next visit") || !strings.Contains(got, "likely") {
 		t.Errorf("of nitrate it says %q", got)
 	}
