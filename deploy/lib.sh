@@ -81,11 +81,12 @@ quiet_postgres() {
 	esac
 }
 
-# build OUTPUT: the binary, with the commit in it where git will tell.
+# build OUTPUT: the browser build, which only helps, then the binary, with the commit in it where git will tell.
 build() {
 	vcs=-buildvcs=false
 	if have git && git rev-parse --verify -q HEAD >/dev/null 2>&1; then
 		vcs=-buildvcs=true
 	fi
+	go generate ./static || say "The browser build could not be made: without a signal, the tablet judges nothing. All else works."
 	go build -trimpath "$vcs" -o "$1" ./cmd/scaperound
 }

@@ -28,7 +28,7 @@ type file struct {
 	mime     string
 	tag      string // the start of the content's hash
 	plain    []byte
-	gzipped  []byte // nil where it does not pay
+	gzipped  []byte // nil where it does not pay; from a sibling NAME.gz where there is one
 	brotlied []byte // from a sibling NAME.br, where the build made one
 }
 
@@ -86,6 +86,10 @@ func mustRead(name string) []byte {
 func newFile(name, mime string, plain []byte) *file {
 	sum := sha256.Sum256(plain)
 	f := &file{name: name, mime: mime, tag: hex.EncodeToString(sum[:8]), plain: plain}
+	if gz, err := embedded.ReadFile(name + ".gz"); err == nil {
+		f.gzipped = gz
+		return f
+	}
 	if gz := compress(plain); len(gz) < len(plain)*9/10 {
 		f.gzipped = gz
 	}

@@ -39,7 +39,7 @@ func (p shopPages) show(w http.ResponseWriter, r *http.Request) error {
 
 func (p shopPages) draw(version int) func(view.Form) (view.Frame, templ.Component) {
 	return func(f view.Form) (view.Frame, templ.Component) {
-		body := view.Shop{Form: f, Version: version, Choices: shopChoices()}
+		body := view.Shop{Form: f, Version: version, Choices: shopChoices(), Tablet: BrowserBuild()}
 		if p.hasPage("/people") {
 			body.More = append(body.More, view.Link{Label: "People", Href: "/people"})
 		}

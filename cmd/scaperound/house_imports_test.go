@@ -40,7 +40,7 @@ var roundKnows = []string{"domain/fault", "domain/num", "domain/quantity", "doma
 // touches the world outside.
 var pureStd = []string{
 	"bytes", "cmp", "container/heap", "crypto/hmac", "crypto/sha256", "crypto/subtle", "encoding/base64", "encoding/binary", "encoding/hex", "errors", "fmt", "hash", "hash/fnv",
-	"iter", "maps", "math", "math/big", "math/bits", "math/rand/v2", "slices", "sort", "strconv", "strings",
+	"iter", "maps", "math", "math/big", "math/bits", "math/rand/v2", "reflect", "slices", "sort", "strconv", "strings",
 	"sync", "time", "unicode", "unicode/utf8",
 	// For text that is searched and sorted; as pure as the rest.
 	"golang.org/x/text",
@@ -54,10 +54,12 @@ var layers = []struct {
 	libs  []string
 }{
 	{"migrations", nil, nil},
+	{"domain", nil, nil}, // its packages have their own order, above
 	{"static", nil, []string{"github.com/evanw/esbuild"}},
 	{"store", []string{"domain", "migrations", "store"}, []string{"github.com/jackc/pgx/v5", "github.com/pressly/goose/v3", "golang.org/x/sys", "golang.org/x/text"}},
 	{"web/view", []string{"domain", "web/view"}, []string{"github.com/a-h/templ", "rsc.io/qr"}},
 	{"web", []string{"domain", "web", "static"}, []string{"github.com/go-chi/chi/v5", "github.com/alexedwards/scs/v2", "github.com/alexedwards/argon2id", "github.com/a-h/templ", "golang.org/x/crypto", "golang.org/x/sync", "rsc.io/qr"}},
+	{"cmd/tablet/build", []string{"static"}, []string{"github.com/andybalholm/brotli"}},
 	{"cmd/tablet", []string{"domain"}, nil},
 	{"cmd", []string{"domain", "migrations", "store", "web", "static", "cmd"}, []string{"github.com/jackc/pgx/v5", "github.com/alexedwards/argon2id", "github.com/alexedwards/scs/v2", "github.com/alexedwards/scs/pgxstore", "golang.org/x/term", "golang.org/x/sys"}},
 }

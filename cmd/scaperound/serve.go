@@ -81,6 +81,9 @@ func serve(ctx context.Context, e *env, c *config, dir string) (err error) {
 	if c.publicURL.Scheme != "https" && !isLoopback(c.publicURL.Hostname()) {
 		fmt.Fprintln(e.stdout, "This address is not https: work without a signal is off, and what is typed can be read on the way.")
 	}
+	if lacks := web.BrowserBuild(); lacks != "" {
+		log.Warn("work without a signal", "browser build", lacks)
+	}
 	if err := offerOwnersAccount(ctx, e, c, db); err != nil {
 		return err
 	}

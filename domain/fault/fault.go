@@ -6,7 +6,6 @@ package fault
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 )
 
@@ -66,7 +65,7 @@ type Fields []Field
 
 // Add appends a fault of the named field.
 func (fs *Fields) Add(name, kind, format string, args ...any) {
-	*fs = append(*fs, Field{Name: name, Kind: kind, Text: fmt.Sprintf(format, args...)})
+	*fs = append(*fs, Field{Name: name, Kind: kind, Text: sprintf(format, args...)})
 }
 
 // On returns the faults of one field.
@@ -132,12 +131,12 @@ func (e *Error) Unwrap() error { return e.Err }
 
 // New makes a fault that a person may read.
 func New(kind Kind, format string, args ...any) *Error {
-	return &Error{Kind: kind, Msg: fmt.Sprintf(format, args...)}
+	return &Error{Kind: kind, Msg: sprintf(format, args...)}
 }
 
 // Wrap keeps err for the log behind a sentence for the person.
 func Wrap(kind Kind, err error, format string, args ...any) *Error {
-	return &Error{Kind: kind, Msg: fmt.Sprintf(format, args...), Err: err}
+	return &Error{Kind: kind, Msg: sprintf(format, args...), Err: err}
 }
 
 // Of returns the fault in err's chain, or an Internal one that wraps err.

@@ -1,7 +1,7 @@
 package quantity
 
 import (
-	"fmt"
+	"strconv"
 	"time"
 )
 
@@ -54,4 +54,12 @@ func ParseMinute(s string) (MinuteOfDay, bool) {
 }
 
 // String writes 07:45.
-func (m MinuteOfDay) String() string { return fmt.Sprintf("%02d:%02d", m/60, m%60) }
+func (m MinuteOfDay) String() string { return twoDigits(m/60) + ":" + twoDigits(m%60) }
+
+func twoDigits(n MinuteOfDay) string {
+	s := strconv.Itoa(int(n))
+	if n >= 0 && n < 10 {
+		return "0" + s
+	}
+	return s
+}

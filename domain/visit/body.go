@@ -1,3 +1,5 @@
+//go:build !js
+
 package visit
 
 import "crypto/sha256"

@@ -2,8 +2,8 @@ package visit
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
+	"strconv"
 	"time"
 
 	"scaperound/domain/fault"
@@ -89,7 +89,7 @@ func (r *Record) correctSkew() {
 		return
 	}
 	r.Skew = skew
-	r.Flags = append(r.Flags, fmt.Sprintf("clock:%d", int(skew/time.Second)))
+	r.Flags = append(r.Flags, "clock:"+strconv.Itoa(int(skew/time.Second)))
 	r.Performed = r.Performed.Add(-skew)
 	if r.Arrived.OK {
 		r.Arrived.V = r.Arrived.V.Add(-skew)

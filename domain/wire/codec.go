@@ -401,7 +401,12 @@ func appendNumber(b []byte, v float64) []byte {
 const hexDigits = "0123456789abcdef"
 
 // appendText writes a JSON string that is also safe inside a script element.
-func appendText(b []byte, s string) []byte {
+func appendText(b []byte, s string) []byte { return appendQuoted(b, s, true) }
+
+// appendPlain writes a JSON string as a person would.
+func appendPlain(b []byte, s string) []byte { return appendQuoted(b, s, false) }
+
+func appendQuoted(b []byte, s string, safe bool) []byte {
 	b = append(b, '"')
 	for i := 0; i < len(s); {
 		c := s[i]
@@ -412,7 +417,10 @@ func appendText(b []byte, s string) []byte {
 		case c == '\n':
 			b = append(b, '\\', 'n')
 			i++
-		case c < 0x20 || c == '<' || c == '>' || c == '&':
+		case !safe && (c == '\t' || c == '\r' || c == '\b' || c == '\f'):
+			b = append(b, '\\', "btn?fr"[c-'\b'])
+			i++
+		case c < 0x20 || safe && (c == '<' || c == '>' || c == '&'):
 			b = append(b, '\\', 'u', '0', '0', hexDigits[c>>4], hexDigits[c&15])
 			i++
 		case c < utf8.RuneSelf:

@@ -1,9 +1,9 @@
 package wire
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
+	"hash/fnv"
 	"slices"
+	"strconv"
 
 	"scaperound/domain/care"
 	q "scaperound/domain/quantity"
@@ -14,8 +14,9 @@ import (
 // the age of its tasks.
 func Hash(a care.Assessment) string {
 	a.Tasks, a.Later = unkept(a.Tasks), unkept(a.Later)
-	sum := sha256.Sum256(EncodeAssessment(a))
-	return hex.EncodeToString(sum[:8])
+	sum := fnv.New64a()
+	_, _ = sum.Write(EncodeAssessment(a)) // cannot fail
+	return strconv.FormatUint(sum.Sum64(), 16)
 }
 
 func unkept(tasks []care.Task) []care.Task {

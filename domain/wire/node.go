@@ -34,6 +34,18 @@ type node struct {
 	list   []node   // of a list, or the values of an object
 	keys   []string // of an object, in the order of the document
 	used   []bool   // keys that somebody asked for
+	from   int      // where it stands in the document
+	to     int
+}
+
+// child returns an object's value of a key, nil where there is none.
+func (n *node) child(key string) *node {
+	for i, k := range n.keys {
+		if k == key {
+			return &n.list[i]
+		}
+	}
+	return nil
 }
 
 // Limits of what is read.
@@ -48,13 +60,16 @@ type parser struct {
 	in    string
 	at    int
 	depth int
+	wide  bool // a number that no float holds is infinite, not a fault
 }
 
-func parse(b []byte) (node, error) {
+func parse(b []byte) (node, error) { return parseWith(b, false) }
+
+func parseWith(b []byte, wide bool) (node, error) {
 	if len(b) > maxBytes {
 		return node{}, fault.New(fault.TooLarge, "The document is larger than 1 MiB.")
 	}
-	p := &parser{in: string(b)}
+	p := &parser{in: string(b), wide: wide}
 	if !utf8.ValidString(p.in) {
 		return node{}, fault.New(fault.Malformed, "The document is not UTF-8.")
 	}
@@ -63,7 +78,10 @@ func parse(b []byte) (node, error) {
 	if !ok || p.at < len(p.in) {
 		at := min(p.at, len(p.in))
 		line := 1 + strings.Count(p.in[:at], "\n")
-		return node{}, fault.New(fault.Malformed, "This is not JSON from line %d, byte %d on.", line, at)
+		if !ok {
+			n = node{}
+		}
+		return n, fault.New(fault.Malformed, "This is not JSON from line %d, byte %d on.", line, at)
 	}
 	return n, nil
 }
@@ -76,6 +94,13 @@ func (p *parser) space() {
 
 func (p *parser) value() (node, bool) {
 	p.space()
+	from := p.at
+	n, ok := p.read()
+	n.from, n.to = from, p.at
+	return n, ok
+}
+
+func (p *parser) read() (node, bool) {
 	if p.at >= len(p.in) || p.depth >= maxDepth {
 		return node{}, false
 	}
@@ -215,7 +240,7 @@ func (p *parser) num() (node, bool) {
 		}
 	}
 	v, err := strconv.ParseFloat(p.in[start:p.at], 64)
-	if err != nil || math.IsInf(v, 0) {
+	if (err != nil || math.IsInf(v, 0)) && !p.wide {
 		p.at = start
 		return node{}, false
 	}
