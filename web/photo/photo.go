@@ -73,15 +73,19 @@ func Read(file []byte) (Prints, Taken, error) {
 		return Prints{}, Taken{}, broken(err)
 	}
 	tags := exifOf(file)
-	large := upright(shrink(full, LargeEdge), tags.orientation)
-	p := Prints{Width: large.Rect.Dx(), Height: large.Rect.Dy()}
-	if p.Large, err = encode(large, largeQuality); err != nil {
-		return Prints{}, Taken{}, err
+	p, err := prints(upright(shrink(full, LargeEdge), tags.orientation))
+	return p, Taken{Wall: tags.wall}, err
+}
+
+// Make makes the prints of a picture that is trusted and upright.
+func Make(m image.Image) (Prints, error) { return prints(shrink(m, LargeEdge)) }
+
+func prints(large *image.RGBA) (p Prints, err error) {
+	p = Prints{Width: large.Rect.Dx(), Height: large.Rect.Dy()}
+	if p.Large, err = encode(large, largeQuality); err == nil {
+		p.Small, err = encode(shrink(large, SmallEdge), smallQuality)
 	}
-	if p.Small, err = encode(shrink(large, SmallEdge), smallQuality); err != nil {
-		return Prints{}, Taken{}, err
-	}
-	return p, Taken{Wall: tags.wall}, nil
+	return p, err
 }
 
 func encode(m image.Image, quality int) ([]byte, error) {

@@ -24,11 +24,19 @@ const (
 // that wait for the owner and a few that nobody has released yet.
 func (l *loader) finish(ctx context.Context, made []madeTank) (Made, error) {
 	var out Made
+	prints, err := l.photos(ctx, made)
+	if err != nil {
+		return out, err
+	}
 	for i, m := range made {
 		if m.newestVisit == "" || i%9 == 7 {
 			continue
 		}
-		if err := l.give(ctx, m, tanks[i]); err != nil {
+		var on []string
+		if tanks[i].name == firstLook {
+			on = prints
+		}
+		if err := l.give(ctx, m, tanks[i], on); err != nil {
 			return out, err
 		}
 	}
@@ -48,8 +56,9 @@ func indexOf(name string) int {
 	return slices.IndexFunc(tanks, func(t tankSpec) bool { return t.name == name })
 }
 
-// give releases the newest sheet of a tank, as the technician does on leaving.
-func (l *loader) give(ctx context.Context, m madeTank, spec tankSpec) error {
+// give releases the newest sheet of a tank with photographs on it, as the
+// technician does on leaving.
+func (l *loader) give(ctx context.Context, m madeTank, spec tankSpec, photos []string) error {
 	e, err := l.db.EvaluationOf(ctx, m.newestVisit)
 	if err != nil || e.HeldFor != "" {
 		return err
@@ -62,6 +71,6 @@ func (l *loader) give(ctx context.Context, m madeTank, spec tankSpec) error {
 	shop := Settings()
 	doc := care.MakeSheet(e.Assessment, rec, care.SheetFor{Shop: shop.Name, Phone: shop.Phone, Tank: spec.name, Customer: places[spec.place].customer, By: by.Name,
 		Units: say.Units{System: shop.Units, Decimal: '.'}, Figures: shop.ShowFigures})
-	_, err = l.db.GiveSheet(ctx, share.Release{Visit: m.newestVisit, Evaluation: e.ID, Document: string(wire.EncodeSheet(doc)), Wire: strconv.Itoa(care.SheetVersion), By: by.ID})
+	_, err = l.db.GiveSheet(ctx, share.Release{Visit: m.newestVisit, Evaluation: e.ID, Document: string(wire.EncodeSheet(doc)), Wire: strconv.Itoa(care.SheetVersion), By: by.ID, Photos: photos})
 	return err
 }
