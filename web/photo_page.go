@@ -64,13 +64,8 @@ func (p photoPages) draw(w http.ResponseWriter, r *http.Request, status int, f v
 // the newest.
 func dated(all []tank.Photo, asked url.Values, tankName string, l view.Local) view.PrintPair {
 	var v view.PrintPair
-	var shown []tank.Photo
-	for _, one := range all {
-		if one.Purpose.Shows() {
-			shown = append(shown, one)
-			v.Choices = append(v.Choices, view.Option{Value: one.ID, Label: choiceText(one, l)})
-		}
-	}
+	shown, choices := photoChoices(all, l)
+	v.Choices = choices
 	if len(shown) == 0 {
 		return v
 	}
@@ -91,8 +86,24 @@ func dated(all []tank.Photo, asked url.Values, tankName string, l view.Local) vi
 	return v
 }
 
-func choiceText(one tank.Photo, l view.Local) string {
-	return l.DayClock(one.TakenAt) + ", " + one.Purpose.Title()
+// photoChoices offers the photographs that show the tank, the newest first. The
+// day is enough where there are not two alike.
+func photoChoices(all []tank.Photo, l view.Local) (shown []tank.Photo, out []view.Option) {
+	short := map[tank.PhotoPurpose]string{tank.PhotoBefore: ", before", tank.PhotoAfter: ", after"}
+	times := map[string]int{}
+	for _, one := range all {
+		if one.Purpose.Shows() {
+			text := l.DayOf(one.TakenAt) + short[one.Purpose]
+			times[text]++
+			shown, out = append(shown, one), append(out, view.Option{Value: one.ID, Label: text})
+		}
+	}
+	for i, o := range out {
+		if times[o.Label] > 1 {
+			out[i].Label = l.DayClock(shown[i].TakenAt) + short[shown[i].Purpose]
+		}
+	}
+	return shown, out
 }
 
 // tankPhotos is what a tank's own page shows of its photographs.

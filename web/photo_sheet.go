@@ -60,14 +60,11 @@ func (p visitPages) printsAhead(r *http.Request, d drafted, v *view.SheetAhead) 
 	}
 	v.Repicked = d.given.ID != "" && !slices.Equal(chosen, had)
 	l := local(r)
-	for _, one := range all {
-		if one.Purpose.Shows() {
-			v.Choices = append(v.Choices, view.Option{Value: one.ID, Label: choiceText(one, l)})
-		}
-	}
+	shown, choices := photoChoices(all, l)
+	v.Choices = choices
 	for _, id := range chosen {
-		for _, one := range all {
-			if one.ID == id && one.Purpose.Shows() {
+		for _, one := range shown {
+			if one.ID == id {
 				v.Sheet.Prints = append(v.Sheet.Prints, sharedPrint(printOfSheet(one), photoPath(""), d.sheet.Tank, l))
 				v.Chosen = append(v.Chosen, view.Pair{Name: sheetPhotos[len(v.Chosen)], Value: id})
 			}
