@@ -80,7 +80,7 @@ func (r *runner) days(d q.Date) {
 func (r *runner) change() {
 	share := clamp(float64(r.course.Share), 0, 1)
 	c := change{since: r.s.SinceFull, sd: usual.Change, topoff: r.setup.Topoff, source: sourceOf(r.setup), share: share, refilled: true}
-	r.s.push(2, c.pass)
+	r.s.push(2, kitNO3, c.pass)
 	r.s.bound()
 	r.s.SinceFull = 0
 }
@@ -89,15 +89,23 @@ func (r *runner) say(out []Expected, d q.Date) []Expected {
 	for i := range moves {
 		out = append(out, r.s.expected(i, d))
 	}
-	if f := &r.s.Flow; f.Known {
-		sd := usual.Spread[moves] * math.Sqrt(math.Max(0, f.Cov[0]))
-		out = append(out, Expected{q.Flow, d, num.Exp(f.Mean[lnNow]), num.Exp(plus(f.Mean[lnNow], -z80, sd)), num.Exp(plus(f.Mean[lnNow], z80, sd))})
+	if r.s.Flow.Known {
+		out = append(out, r.s.Flow.expected(d))
 	}
-	if c := &r.s.Cylinder; c.Known {
-		sd := math.Sqrt(math.Max(0, c.Cov[0]))
-		out = append(out, Expected{q.CylinderGross, d, math.Max(0, c.Mean[0]), math.Max(0, plus(c.Mean[0], -z80, sd)), math.Max(0, plus(c.Mean[0], z80, sd))})
+	if r.s.Cylinder.Known {
+		out = append(out, r.s.Cylinder.expected(d))
 	}
 	return out
+}
+
+func (f *FlowState) expected(d q.Date) Expected {
+	m, sd := f.Mean[lnNow], usual.Spread[moves]*math.Sqrt(math.Max(0, f.Cov[0]))
+	return Expected{q.Flow, d, num.Exp(m), num.Exp(plus(m, -z80, sd)), num.Exp(plus(m, z80, sd))}
+}
+
+func (c *CylinderState) expected(d q.Date) Expected {
+	m, sd := c.Mean[0], math.Sqrt(math.Max(0, c.Cov[0]))
+	return Expected{q.CylinderGross, d, math.Max(0, m), math.Max(0, plus(m, -z80, sd)), math.Max(0, plus(m, z80, sd))}
 }
 
 // expected is one term as a value and its interval.

@@ -114,13 +114,11 @@ func (s *State) says(i int) bool {
 }
 
 func (r *runner) one(i int) Expected {
-	if i < moves {
+	switch {
+	case i < moves:
 		return r.s.expected(i, r.s.Day)
+	case kinds[i] == q.Flow:
+		return r.s.Flow.expected(r.s.Day)
 	}
-	for _, e := range r.say(nil, r.s.Day) {
-		if e.Kind == kinds[i] {
-			return e
-		}
-	}
-	return Expected{}
+	return r.s.Cylinder.expected(r.s.Day)
 }

@@ -249,7 +249,7 @@ func (s *State) weigh(setup *tank.Setup, v *visit.Record) {
 		return 0, 0, false
 	}
 	if r, ok := v.Reading(q.CylinderGross, visit.Before); ok && finite(r.Value) && r.Value > 0 {
-		if m, sd, ok := content(r.Value); ok {
+		if m, sd, ok := content(r.Value); ok && finite(m) {
 			wrong := 0.0
 			guess := r.Value
 			if c.Known {
@@ -273,13 +273,13 @@ func (s *State) weigh(setup *tank.Setup, v *visit.Record) {
 	}
 	if _, swapped := v.Did(visit.CylinderSwap); swapped {
 		if r, ok := v.Reading(q.CylinderGross, visit.After); ok && finite(r.Value) {
-			if m, sd, ok := content(r.Value); ok {
+			if m, sd, ok := content(r.Value); ok && finite(m) {
 				c.begin(m, sd)
 				c.Gross = r.Value
 				return
 			}
 		}
-		if full := setup.CO2.Cylinder; full.OK && full.V > 0 {
+		if full := setup.CO2.Cylinder; full.OK && full.V > 0 && full.V < 1000 {
 			c.begin(float64(full.V), 0.05*float64(full.V))
 		} else {
 			c.forget()

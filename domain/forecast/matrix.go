@@ -37,9 +37,9 @@ func (s *State) factor(l *[terms][terms]float64) {
 	}
 }
 
-// push sends mean and covariance through f, which reads the terms and some
-// chances of standard deviation one, and writes what moves.
-func (s *State) push(chances int, f func(z *[terms]float64, e *[mostChances]float64, out *[moves]float64)) {
+// push sends mean and covariance through f, which reads the terms before idle and
+// some chances of standard deviation one, and writes what moves.
+func (s *State) push(chances, idle int, f func(z *[terms]float64, e *[mostChances]float64, out *[moves]float64)) {
 	var l [terms][terms]float64
 	s.factor(&l)
 	var e [mostChances]float64
@@ -52,9 +52,10 @@ func (s *State) push(chances int, f func(z *[terms]float64, e *[mostChances]floa
 	mean := mid
 	var bend [moves]float64
 	for j := range n {
-		z := s.Mean
+		z = s.Mean
 		if j < terms {
-			if l[j][j] == 0 {
+			// A column reaches only the terms from its own on.
+			if l[j][j] == 0 || j >= idle {
 				continue
 			}
 			for i := j; i < terms; i++ {

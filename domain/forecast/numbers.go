@@ -72,7 +72,7 @@ var usual = numbers{
 	DropNoise: 0.15, DropShare: 0.005,
 	DriftGH: 0.009, DriftKH: 0.012, DriftGHWalk: 0.0007, DriftKHWalk: 0.0012, Sink: 0.35,
 	SourceNO3: 0.12, SourceHard: 0.04, SourceWalk: 0.006, Wrong: 0.03,
-	Spread:    [moves + 1]float64{1, 1.05, 0.97, 0.93, 1.02, 0.84, 0.94},
-	FlowClean: 0.06, FlowRate: 0.45, FlowRateWalk: 0.008, FlowNoise: 0.037, FlowRateMedian: 0.0085, FlowReset: 0.015, FlowStray: 0.008, Fouling: 0.035, FoulingSD: 0.02,
+	Spread:    [moves + 1]float64{1, 1.05, 0.97, 0.88, 1.02, 0.83, 0.93},
+	FlowClean: 0.06, FlowRate: 0.4, FlowRateWalk: 0.008, FlowNoise: 0.037, FlowRateMedian: 0.0085, FlowReset: 0.015, FlowStray: 0.008, Fouling: 0.035, FoulingSD: 0.02,
 	CylRate: 0.6, CylRateMedian: 0.012, CylWalk: 0.008, CylScale: 0.0085, CylTurn: 0.06,
 }

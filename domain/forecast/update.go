@@ -120,7 +120,7 @@ func sourceOf(setup *tank.Setup) (u [3]float64) {
 // carry moves the state through an interval and lets what is learnt drift.
 func (s *State) carry(iv *interval, setup *tank.Setup) {
 	n := &usual
-	s.push(mostChances, iv.pass)
+	s.push(mostChances, iv.idle(), iv.pass)
 	t := iv.days
 	week := t / 7
 	for i := range moves {
@@ -287,7 +287,7 @@ func (s *State) work(setup *tank.Setup, plan *tank.Plan, v *visit.Record, net fl
 	c.share = math.Min(drained, 0.98)
 	c.refilled = filled
 	if filled || c.at != (supply{}) {
-		s.push(2, c.pass)
+		s.push(2, kitNO3, c.pass)
 		s.bound()
 	}
 	if filled {

@@ -60,6 +60,17 @@ func eaten(a, g, k float64) float64 {
 	return 2 * a * k / (r - b)
 }
 
+// idle is the first of the terms, to the last, that the interval does not feel.
+func (iv *interval) idle() int {
+	if iv.topoff == tank.TopoffRO {
+		return evap
+	}
+	if iv.topoff == tank.TopoffTap {
+		return kitNO3
+	}
+	return inNO3
+}
+
 const eatSteps = 4
 
 // pass carries the water through the interval.
@@ -101,7 +112,10 @@ func (iv *interval) pass(z *[terms]float64, e *[mostChances]float64, out *[moves
 	hFe := t / (2 * eatSteps)
 	fade := 1 / (1 + float64(hFe*num.Exp(clamp(z[lossFe], -5, 3))))
 	eat := num.Exp(clamp(plus(z[eatFe], n.Jolt[lnFe]*jolt, e[chFe]), -10, 2))
-	inFe := float64(iv.dose[lnFe]*factor) + float64(lost*refill[lnFe])
+	// Only the last doses are still there, and fewer of them are less even.
+	uneven := math.Sqrt(clamp(0.2*t, 1, 2))
+	factorFe := num.Exp(clamp(z[given]+plus(iv.less, iv.noise*uneven, e[chDose]), -8, 1))
+	inFe := float64(iv.dose[lnFe]*factorFe) + float64(lost*refill[lnFe])
 	for range 2 * eatSteps {
 		iron = eaten(fade*plus(iron, inFe, hFe), float64(eat*hFe*fade), half[lnFe])
 	}
