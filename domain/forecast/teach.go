@@ -35,7 +35,7 @@ func WhichTestTeaches(s State, setup tank.Setup, c Course, on q.Date, limits []L
 		}
 		l := Lesson{Kind: k, Gain: 1 - math.Sqrt(noise/(v+noise))}
 		for _, lim := range limits {
-			if lim.Kind != k {
+			if lim.Kind != k || !finite(lim.At) {
 				continue
 			}
 			at := lim.At
