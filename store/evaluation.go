@@ -50,6 +50,7 @@ func evaluateFrom(ctx context.Context, tx Tx, tankID string, from time.Time, rec
 		}
 	}
 	var out evaluated
+	var heard visit.Record
 	var buf rowBuffer
 	memory, err := memoryBefore(ctx, tx, all, first)
 	if err != nil {
@@ -63,10 +64,10 @@ func evaluateFrom(ctx context.Context, tx Tx, tankID string, from time.Time, rec
 		}
 		cause, written := "late", rec != nil && now.Visit == rec.Visit
 		if written {
-			book.answer(now)
-			cause = "first"
+			heard, cause = book.hear(*now), "first"
 		}
-		c := care.Case{Setup: setup, Profile: profile, Plan: plan, History: all[max(0, i-historyKept):i], Now: *now, Open: book.openBefore(now.Performed), Memory: memory}
+		c := care.Case{Setup: setup, Profile: profile, Plan: plan, History: all[max(0, i-historyKept):i], Now: *now,
+			Open: book.openBefore(now.Performed), Closed: book.closedBefore(now.Performed), Memory: memory}
 		e := evaluated{id: NewID(), assessment: assess(c)}
 		memory = e.assessment.Memory
 		if i == len(all)-1 {
@@ -86,7 +87,7 @@ func evaluateFrom(ctx context.Context, tx Tx, tankID string, from time.Time, rec
 	if err := book.save(ctx, tx); err != nil || rec == nil {
 		return out, err
 	}
-	return out, book.saveAnswers(ctx, tx, rec)
+	return out, book.saveAnswers(ctx, tx, &heard)
 }
 
 // visitsAround reads the visits before a moment that a judgement looks back on
@@ -156,7 +157,7 @@ func bookFrom(ctx context.Context, tx Tx, tankID string, visits []visit.Record) 
 			named = append(named, a.Task)
 		}
 	}
-	rows, err := tasksSince(ctx, tx, tankID, from, named)
+	rows, err := tasksSince(ctx, tx, tankID, from.AddDate(0, 0, -followedDays), named)
 	if err != nil {
 		return nil, err
 	}
@@ -279,13 +280,13 @@ func (db *DB) CaseFor(ctx context.Context, rec visit.Record) (care.Case, error) 
 		if c.Memory, err = memoryBefore(ctx, tx, c.History, len(c.History)); err != nil {
 			return err
 		}
-		rows, err := tasksSince(ctx, tx, rec.Tank, rec.Performed, []string{})
+		rows, err := tasksSince(ctx, tx, rec.Tank, rec.Performed.AddDate(0, 0, -followedDays), []string{})
 		if err != nil {
 			return err
 		}
 		book := newTaskBook(rec.Tank, rows)
-		book.answer(&rec)
-		c.Open = book.openBefore(rec.Performed)
+		book.hear(rec)
+		c.Open, c.Closed = book.openBefore(rec.Performed), book.closedBefore(rec.Performed)
 		return nil
 	})
 	return c, err

@@ -1,7 +1,10 @@
 package store
 
 import (
+	"cmp"
 	"context"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -99,6 +102,35 @@ func (b *taskBook) openBefore(at time.Time) []care.Task {
 	return open
 }
 
+// followedDays is for how long a judgement looks back on what became of tasks.
+const followedDays = 120
+
+// closedBefore lists the tasks that were answered before a visit was performed,
+// the oldest first.
+func (b *taskBook) closedBefore(at time.Time) []care.Closed {
+	var closed []care.Closed
+	since := at.AddDate(0, 0, -followedDays)
+	for _, t := range b.byID {
+		if t.closedAt.OK && t.state != "withdrawn" && t.closedAt.V.Before(at) && t.closedAt.V.After(since) {
+			closed = append(closed, care.Closed{Task: t.Task, State: t.state, On: q.DateOf(t.closedAt.V), Who: t.who})
+		}
+	}
+	slices.SortFunc(closed, func(x, y care.Closed) int {
+		return cmp.Or(cmp.Compare(x.On, y.On), strings.Compare(x.Task.Key(), y.Task.Key()), strings.Compare(x.Task.ID, y.Task.ID))
+	})
+	return closed
+}
+
+// hear takes down what a visit says of the tasks that stood open before it:
+// what somebody ticked, and what its work and readings say by themselves. It
+// returns the visit as it was heard.
+func (b *taskBook) hear(r visit.Record) visit.Record {
+	open := b.openBefore(r.Performed)
+	r.Tasks = care.Answers(open, &r)
+	b.answer(&r)
+	return r
+}
+
 // openNow lists the tasks that are open after all that was settled.
 func (b *taskBook) openNow() []care.Task {
 	var open []care.Task
@@ -163,6 +195,9 @@ func (b *taskBook) settle(a *care.Assessment, evaluation string, at time.Time) {
 	wanted := map[string]bool{}
 	for i := range a.Tasks {
 		n := &a.Tasks[i]
+		if care.ActionOf(n.Action).Told {
+			continue // nothing to be answered for
+		}
 		wanted[n.Key()] = true
 		if t := b.open(n.Key()); t != nil {
 			n.ID, n.Opened, n.Skips = t.ID, t.Opened, t.Skips

@@ -132,14 +132,14 @@ func (l *visitLoad) one(ctx context.Context, rec *visit.Record, body Body, asses
 	if err := l.bringTo(ctx, rec.Performed); err != nil {
 		return err
 	}
-	open := l.book.openBefore(rec.Performed)
-	l.book.answer(rec)
+	open, closed := l.book.openBefore(rec.Performed), l.book.closedBefore(rec.Performed)
+	heard := l.book.hear(*rec)
 	e := evaluated{id: NewID(), assessment: assess(care.Case{Setup: l.setup, Profile: l.profile, Plan: l.plan,
-		History: l.past[max(0, len(l.past)-historyKept):], Now: *rec, Open: open, Memory: l.memory})}
+		History: l.past[max(0, len(l.past)-historyKept):], Now: *rec, Open: open, Closed: closed, Memory: l.memory})}
 	l.memory = e.assessment.Memory
 	l.book.settle(&e.assessment, e.id, rec.Performed)
 	l.buf.addEvaluation(e, rec, l.profile, "first", l.tx.Now, l.past)
-	for _, a := range rec.Tasks {
+	for _, a := range heard.Tasks {
 		if _, known := l.book.byID[a.Task]; known {
 			l.answers.add("task_answer", rec.Revision, a.Task, a.State, a.Reason, a.Who, a.Words)
 		}

@@ -80,6 +80,9 @@ func (p visitPages) show(w http.ResponseWriter, r *http.Request) error {
 		v.Given, v.Stale = "Given on "+l.DayClock(given.GivenAt), true
 	}
 	for _, t := range a.Tasks {
+		if care.ActionOf(t.Action).Told {
+			continue // it stands among the customer's lines
+		}
 		v.Tasks = append(v.Tasks, taskOf(t, u, l))
 	}
 	for _, s := range a.Strips {

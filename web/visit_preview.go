@@ -66,6 +66,9 @@ func previewOf(a care.Assessment, faults fault.Fields, u say.Units) previewJSON 
 		Customer: []string{}, Faults: []jsonField{},
 	}
 	for _, t := range a.Tasks {
+		if care.ActionOf(t.Action).Told {
+			continue
+		}
 		line := taskLine(t, u)
 		switch {
 		case t.Urgency == care.Now || t.When == care.WhenNow:

@@ -1,5 +1,8 @@
 package care
 
+// PauseDose leaves a part out of the dosing plan; its subject is the ion.
+const PauseDose = "pause_dose"
+
 // Action describes one thing that can be done, for the planner. Its words are
 // in the catalogue of words under "action." and its id.
 type Action struct {
@@ -9,9 +12,11 @@ type Action struct {
 	Wet     bool   // hands or gear go into the water
 	Never   bool   // refused as advice, whoever wishes it
 	Test    bool   // only looks, changes nothing
+	Helps   bool   // ought to make signs go away, by which it is judged next time
+	Told    bool   // nothing for hands: the customer is told, or it is left alone
 	Alters  string // light, co2, nutrients: one of these at a time, where cause and effect must be seen
 	Family  string // of one family only one stands
-	Share   string // what a customer must do to be asked: feeds, tops_up, doses, changes_water; "" never
+	Share   string // what a customer must do to be asked: feeds, tops_up, doses, changes_water, leaves_out; "" never
 	Bring   []string
 	Caution []string
 }
@@ -53,7 +58,7 @@ var actions = func() []Action {
 		{ID: "cool_slow", Minutes: 10},
 		{ID: "no_feed", Share: "feeds", Family: "feed"},
 		{ID: "feed_less", Share: "feeds", Family: "feed"},
-		{ID: "no_new_animals", Share: "any"},
+		{ID: "no_new_animals", Told: true, Share: "any"},
 		{ID: "quarantine_new_animals", Minutes: 5},
 		{ID: "disinfect_tools", Minutes: 10, Bring: []string{"own_net"}},
 		{ID: "vet", Minutes: 5, Caution: []string{"vet_decides"}},
@@ -66,27 +71,28 @@ var actions = func() []Action {
 		{ID: "topoff_ro", Minutes: 5, Share: "tops_up", Bring: []string{"ro_water"}},
 		{ID: "gh_change_slow", Minutes: 5},
 		{ID: "kh_up_slow", Minutes: 10, Bring: []string{"scale"}, Caution: []string{"dissolve_first"}},
-		{ID: "filter_clean_gentle", Minutes: 20, Wet: true, Caution: []string{"unplug_filter", "tank_water_only"}},
-		{ID: "improve_flow", Minutes: 10, Wet: true},
-		{ID: "remove_adsorber", Minutes: 10, Wet: true, Caution: []string{"unplug_filter"}},
-		{ID: "reduce_organics", Minutes: 15, Wet: true},
+		{ID: "filter_clean_gentle", Helps: true, Minutes: 20, Wet: true, Caution: []string{"unplug_filter", "tank_water_only"}},
+		{ID: "improve_flow", Helps: true, Minutes: 10, Wet: true},
+		{ID: "remove_adsorber", Helps: true, Minutes: 10, Wet: true, Caution: []string{"unplug_filter"}},
+		{ID: "reduce_organics", Helps: true, Minutes: 15, Wet: true},
 		{ID: "manual_removal", Minutes: 15, Wet: true},
 		{ID: "trim_old", Minutes: 15, Wet: true, Bring: []string{"scissors"}},
 		{ID: "co2_down", Minutes: 5, Family: "co2", Alters: "co2"},
-		{ID: "co2_start_earlier_steady", Minutes: 5, Alters: "co2"},
-		{ID: "co2_retune_slow", Minutes: 5, Family: "co2", Alters: "co2"},
+		{ID: "co2_start_earlier_steady", Helps: true, Minutes: 5, Alters: "co2"},
+		{ID: "co2_retune_slow", Helps: true, Minutes: 5, Family: "co2", Alters: "co2"},
 		{ID: "co2_up", Minutes: 5, Family: "co2", Alters: "co2"},
-		{ID: "light_down", Minutes: 5, Family: "light", Alters: "light"},
-		{ID: "light_up", Minutes: 5, Family: "light", Alters: "light"},
-		{ID: "dose_no3", Minutes: 5, Alters: "nutrients", Share: "doses", Bring: []string{"scale"}},
-		{ID: "dose_po4", Minutes: 5, Alters: "nutrients", Share: "doses", Bring: []string{"scale"}},
-		{ID: "dose_k", Minutes: 5, Alters: "nutrients", Share: "doses", Bring: []string{"scale"}},
-		{ID: "dose_mg", Minutes: 5, Alters: "nutrients", Share: "doses", Bring: []string{"scale"}},
-		{ID: "dose_ca", Minutes: 5, Alters: "nutrients", Bring: []string{"scale"}},
-		{ID: "dose_fe", Minutes: 5, Alters: "nutrients", Share: "doses"},
-		{ID: "dose_micro", Minutes: 5, Alters: "nutrients", Share: "doses"},
-		{ID: "feed_roots", Minutes: 10, Wet: true},
-		{ID: "raise_plant_mass", Minutes: 20, Wet: true},
+		{ID: "light_down", Helps: true, Minutes: 5, Family: "light", Alters: "light"},
+		{ID: "light_up", Helps: true, Minutes: 5, Family: "light", Alters: "light"},
+		{ID: PauseDose, Minutes: 3, Share: "leaves_out"},
+		{ID: "dose_no3", Helps: true, Minutes: 5, Alters: "nutrients", Share: "doses", Bring: []string{"scale"}},
+		{ID: "dose_po4", Helps: true, Minutes: 5, Alters: "nutrients", Share: "doses", Bring: []string{"scale"}},
+		{ID: "dose_k", Helps: true, Minutes: 5, Alters: "nutrients", Share: "doses", Bring: []string{"scale"}},
+		{ID: "dose_mg", Helps: true, Minutes: 5, Alters: "nutrients", Share: "doses", Bring: []string{"scale"}},
+		{ID: "dose_ca", Helps: true, Minutes: 5, Alters: "nutrients", Bring: []string{"scale"}},
+		{ID: "dose_fe", Helps: true, Minutes: 5, Alters: "nutrients", Share: "doses"},
+		{ID: "dose_micro", Helps: true, Minutes: 5, Alters: "nutrients", Share: "doses"},
+		{ID: "feed_roots", Helps: true, Minutes: 10, Wet: true},
+		{ID: "raise_plant_mass", Helps: true, Minutes: 20, Wet: true},
 		{ID: "replant", Minutes: 30, Wet: true, Bring: []string{"tweezers"}},
 		{ID: "retest", Minutes: 8, Test: true, Bring: []string{"fresh_kit"}},
 		{ID: "check_meter", Minutes: 8, Test: true, Bring: []string{"calibration_solution"}},
@@ -95,9 +101,9 @@ var actions = func() []Action {
 		{ID: "measure_dawn_o2", Minutes: 5, Test: true},
 		{ID: "test_source", Minutes: 8, Test: true},
 		{ID: "report_units", Minutes: 3, Test: true},
-		{ID: "explain_normal", Minutes: 3, Share: "any"},
-		{ID: "wait"},
-		{ID: "do_nothing_else"},
+		{ID: "explain_normal", Told: true, Minutes: 3, Share: "any"},
+		{ID: "wait", Told: true},
+		{ID: "do_nothing_else", Told: true},
 		{ID: "finish_leave_list", Minutes: 5},
 		{ID: "extra_visit"},
 		// What the product never advises. Each is here so that it can be refused.

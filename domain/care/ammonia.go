@@ -3,6 +3,7 @@ package care
 import (
 	"scaperound/domain/chem"
 	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
 	"scaperound/domain/visit"
 )
 
@@ -12,7 +13,8 @@ type changeKind struct {
 	Blend  bool   // the source's KH is too high for it as it is
 	Known  bool   // computed, not guessed
 	After  float64
-	Share  float64 // of the net water
+	Share  float64        // of the net water
+	KH     q.Opt[float64] // °d, that the new water is blended to
 }
 
 // changeUnderAmmonia finds how much water may be changed: free ammonia after the
@@ -52,8 +54,60 @@ func (v *View) changeUnderAmmonia(big string) changeKind {
 	case after <= nh3Guide || after <= now:
 		return changeKind{Action: big, Known: true, After: after, Share: share}
 	}
-	small, ok := at(0.1)
-	return changeKind{Action: "wc_many_small", Known: ok, Blend: small > nh3Guide, After: small, Share: 0.1}
+	tank := chem.Batch{TAN: q.MgNPerLitre(tan.Value), KH: q.DegreeKH(max(kh.Value, 0.01)), Temp: q.Celsius(t), Ionic: v.ionic()}
+	water := func(kh float64) chem.Batch {
+		return chem.Batch{TAN: q.MgNPerLitre(v.Source(q.TAN).Or(0)), KH: q.DegreeKH(kh), Temp: q.Celsius(t), Ionic: chem.UsualIonic}
+	}
+	small, ok := at(smallStep)
+	c := changeKind{Action: "wc_many_small", Known: ok, After: small, Share: smallStep}
+	if small <= nh3Guide {
+		return c
+	}
+	// As it is the source lifts too much even in a small step: it is blended down.
+	c.Blend = true
+	for kh := source.V - 0.5; kh >= 0; kh -= 0.5 {
+		if w, err := chem.ChangeForNH3N(tank, water(kh), nh3Guide, aeratedCO2); err == nil && w >= smallStep {
+			c.KH = q.Some(kh)
+			break
+		}
+	}
+	return c
+}
+
+// smallStep is the share of the net water that is changed a day where ammonia,
+// a lost KH or neglect allow no more.
+const smallStep = 0.1
+
+// lowKHStep is the share of the net water that lifts KH by half a degree at
+// most, and never more than a small step.
+func (v *View) lowKHStep() float64 {
+	kh, ok := v.Tank(q.KH)
+	source := v.Source(q.KH)
+	if !ok || !source.OK || source.V <= kh.Value {
+		return smallStep
+	}
+	return min(smallStep, 0.5/(source.V-kh.Value))
+}
+
+// testThenChange is the order where KH is gone and nobody knows the ammonia:
+// the test, and only after it so much water.
+func (v *View) testThenChange() []Wish {
+	change := Wish{Action: "wc_many_small", Rank: RankAnimals, Say: say.S("do.small.test_first")}
+	if v.Net.OK {
+		litres := v.lowKHStep() * float64(v.Net.V)
+		change.Amount = []Amount{{"water", litres, q.L}}
+		change.Say = say.S("do.small.test_first.litres", say.Num("litres", litres, q.L, litreDecimals(litres)))
+	}
+	return all(do(RankAnimals, "test_nh3_no2", "predict_nh3_before_change"), []Wish{change}, do(RankAnimals, "extra_visit"),
+		ban(RankAnimals, "why.ph_up_frees_ammonia", "kh_up_fast", "kh_up_slow", "wc_50_repeat", "wc_30_50", "wc_20", "wc_large_once"))
+}
+
+// litreDecimals is how finely litres are told: a bucket follows no tenth.
+func litreDecimals(litres float64) int {
+	if litres < 10 {
+		return 1
+	}
+	return 0
 }
 
 // aeratedCO2 is what a well aerated tank in a room holds.
@@ -73,11 +127,61 @@ func (v *View) nh3Calc() *Calc {
 // forbids.
 func (v *View) changeWishes(c changeKind, why string) []Wish {
 	small := c.Action == "wc_many_small"
-	return all(do(RankAnimals, c.Action),
+	return all([]Wish{v.changeWish(c)},
 		when(small, do(RankAnimals, "predict_nh3_before_change")),
-		when(small && c.Blend, do(RankAnimals, "ro_blend")),
+		when(small && c.Blend, []Wish{v.blendWish(c)}),
 		when(small, ban(RankAnimals, why, "wc_50_repeat", "wc_30_50", "wc_large_once")),
 		when(!small, do(RankAnimals, "wc_matched")))
+}
+
+// changeWish is the change with its litres where they follow from the ammonia.
+func (v *View) changeWish(c changeKind) Wish {
+	w := Wish{Action: c.Action, Rank: RankAnimals}
+	if c.Action != "wc_many_small" || !c.Known || !v.Net.OK {
+		return w
+	}
+	litres := c.Share * float64(v.Net.V)
+	w.Amount = []Amount{{"water", litres, q.L}}
+	amount := say.Num("litres", litres, q.L, litreDecimals(litres))
+	switch {
+	case c.KH.OK:
+		w.Say = say.S("do.small.blended", amount, say.Reading("kh", q.KH, c.KH.V), say.Num("limit", nh3Guide, q.MgL, 2))
+	case !c.Blend:
+		w.Say = say.S("do.small.known", amount, say.Num("after", c.After, q.MgL, 3))
+	default:
+		w.Say = say.S("do.small.pure", amount)
+	}
+	return w
+}
+
+// blendWish is pure water for the part of the change that would lift KH too far.
+func (v *View) blendWish(c changeKind) Wish {
+	w := Wish{Action: "ro_blend", Rank: RankAnimals}
+	source := v.Source(q.KH)
+	if c.KH.OK && v.Net.OK && source.OK && source.V > 0 {
+		litres := c.Share * float64(v.Net.V)
+		pure := litres * (1 - c.KH.V/source.V)
+		w.Amount = []Amount{{"ro", pure, q.L}}
+		w.Say = say.S("do.blend", say.Num("pure", pure, q.L, litreDecimals(pure)), say.Num("litres", litres, q.L, litreDecimals(litres)), say.Reading("kh", q.KH, c.KH.V))
+	}
+	return w
+}
+
+// matchWords say what the new water is matched to. Where KH is gone it is not
+// lifted by "matching" a band.
+func (v *View) matchWords() say.Sentence {
+	t, okT := v.Tank(q.Temperature)
+	kh, okKH := v.Tank(q.KH)
+	gh, okGH := v.Tank(q.GH)
+	switch {
+	case v.Fact("kh_gone") && v.Animals && okKH:
+		return say.S("do.match.low_kh", say.Reading("kh", q.KH, max(kh.Value, 0.5)))
+	case okT && okKH && okGH:
+		return say.S("do.match.all", say.Reading("temp", q.Temperature, t.Value), say.Reading("gh", q.GH, gh.Value), say.Reading("kh", q.KH, kh.Value))
+	case okT:
+		return say.S("do.match.temp", say.Reading("temp", q.Temperature, t.Value))
+	}
+	return say.Sentence{}
 }
 
 // noMoreLoad are bans that hold whenever nitrogen is where it should not be.

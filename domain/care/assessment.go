@@ -52,8 +52,9 @@ type Task struct {
 	Say      say.Sentence
 	Why      []Reason
 	Opened   q.Opt[q.Date]
-	Renewed  bool // it was open before this visit
-	Skips    int  // how often it was skipped, with a reason, so far
+	Renewed  bool   // it was open before this visit
+	Skips    int    // how often it was skipped, with a reason, so far
+	Cause    string // that it is meant against; empty where none is
 
 	weight float64 // of the cause behind it
 }
@@ -65,6 +66,28 @@ func (t *Task) Key() string { return t.Action + ":" + t.Subject }
 type Withdrawn struct {
 	Task Task
 	Why  say.Sentence
+}
+
+// Verdict is how a task turned out.
+type Verdict string
+
+// Verdicts of a follow-up.
+const (
+	Worked       Verdict = "worked"
+	NotYet       Verdict = "not_yet" // it is too early to tell
+	DidNot       Verdict = "did_not" // the next cause is tried
+	Declined     Verdict = "declined"
+	SkippedTwice Verdict = "skipped_twice" // somebody asks why
+)
+
+// FollowUp is what became of a task that was answered at an earlier visit, or
+// that was put off for the second time.
+type FollowUp struct {
+	Action, Subject string
+	Cause           string
+	Since           q.Date // when it was done or declined, or opened
+	Verdict         Verdict
+	Say             say.Sentence
 }
 
 // Refusal is something that somebody might do or ask for, and why not.
@@ -155,6 +178,7 @@ type Assessment struct {
 	Tasks                 []Task
 	Later                 []Task // beyond the ceiling, or one change at a time
 	Withdrawn             []Withdrawn
+	Followed              []FollowUp
 	Refused               []Refusal
 	Recipe                Recipe
 	Customer              []Line

@@ -56,6 +56,11 @@ const (
 // bandOf is the tank's band of the kind: the profile's, else what its animals
 // share.
 func (v *View) bandOf(k q.Kind) Band {
+	// What counts before the first animals is the gate, not what a starting tank
+	// may have.
+	if (k == q.TAN || k == q.Nitrite) && v.gated() {
+		return Band{Lo: q.Some(0.0), Hi: q.Some(nitriteAct)}
+	}
 	if b, ok := v.Profile.Band(k); ok {
 		return Band{b.Lo, b.Hi}
 	}

@@ -20,8 +20,17 @@ type Case struct {
 	History []visit.Record // earlier visits, the oldest first
 	Now     visit.Record
 	Open    []Task         // tasks that were open before this visit
+	Closed  []Closed       // tasks answered at earlier visits, the oldest first; some months of them
 	Memory  forecast.State // after the visit before; the zero State: the history is folded anew
 	Days    []q.Date       // days on which somebody could come, the nearest first; empty: any day
+}
+
+// Closed is a task that somebody answered at an earlier visit.
+type Closed struct {
+	Task  Task
+	State string // done, not_needed, declined
+	On    q.Date
+	Who   string // declined it
 }
 
 // RulesVersion is raised by hand whenever the rules decide otherwise than

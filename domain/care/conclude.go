@@ -68,12 +68,21 @@ func (p *planner) customer() {
 		if t.Who != Customer || len(a.Customer) >= mostLines {
 			continue
 		}
-		if id := "customer." + t.Action; say.Has(id) {
+		id := "customer." + t.Action
+		if t.Subject != "" {
+			id += "." + t.Subject
+		}
+		if say.Has(id) {
 			a.Customer = append(a.Customer, Line{Action: t.Action, Day: t.Day, Icon: t.Action, Say: p.until(id)})
 		}
 	}
 	if slices.ContainsFunc(a.Tasks, func(t Task) bool { return t.Action == "no_new_animals" }) {
-		a.Donts = append(a.Donts, Line{Action: "no_new_animals", Icon: "no_new_animals", Say: p.until("dont.no_new_animals")})
+		// Never a day: it would read as the day on which they may come.
+		line := Line{Action: "no_new_animals", Icon: "no_new_animals", Say: say.S("dont.no_new_animals")}
+		if p.v.gated() {
+			line.Say.ID = "dont.no_new_animals.gate"
+		}
+		a.Donts = append(a.Donts, line)
 	}
 	urgent := map[string]bool{}
 	for i := range a.Findings {
@@ -116,8 +125,19 @@ func dated(id string) string {
 
 // top is the one sentence that opens the sheet.
 func top(v *View, a *Assessment) (Status, say.Sentence) {
-	if len(a.Customer) > 0 {
+	// Today is for what is due today; the rest begins now and lasts.
+	asks, today := false, false
+	for _, l := range a.Customer {
+		asks = asks || !ActionOf(l.Action).Told
+		for i := range a.Tasks {
+			today = today || a.Tasks[i].Action == l.Action && !ActionOf(l.Action).Told && a.Tasks[i].Urgency.Level() <= Today.Level()
+		}
+	}
+	switch {
+	case today:
 		return PleaseDo, say.S("top.please_do")
+	case asks:
+		return PleaseDo, say.S("top.please_keep")
 	}
 	var watched []say.Arg
 	for _, sys := range a.Systems {

@@ -3,6 +3,8 @@ package care
 import (
 	q "scaperound/domain/quantity"
 	"scaperound/domain/salt"
+	"scaperound/domain/say"
+	"scaperound/domain/tank"
 )
 
 // saltFor is how much of a salt raises a solute by so many mg/L in the net
@@ -24,6 +26,29 @@ func (v *View) saltFor(id, what string, of q.Kind, rise float64) []Amount {
 		return nil
 	}
 	return []Amount{{what, float64(d.Mass), q.Gr}}
+}
+
+// pauseDose leaves the ion out of the plan where the plan gives it, until it
+// reads below the limit; nothing where no line of the plan is known.
+func (v *View) pauseDose(of q.Kind, rank Rank, limit float64) []Wish {
+	for _, l := range v.Plan.Lines {
+		if l.Solute != of || l.PerDose <= 0 || l.Weekdays == 0 {
+			continue
+		}
+		m, _ := q.MeasureOf(of)
+		w := Wish{Action: PauseDose, Subject: string(of), Rank: rank, Say: say.S("do.pause", say.Text("what", m.Title), say.Num("limit", limit, m.Unit, 0)),
+			Expect: &Expectation{Kind: of, Hi: limit, Days: 21}}
+		if l.ByWhom == "device" || l.How == tank.ByDoser {
+			w.Who = Technician
+		}
+		return []Wish{w}
+	}
+	return nil
+}
+
+// dosedUnseen reports whether somebody doses and no line says what.
+func (v *View) dosedUnseen() bool {
+	return len(v.Plan.Lines) == 0 && v.Plan.By != "" && v.Plan.By != tank.DosedByNobody
 }
 
 // slowly reports whether this tank's animals feel a step of salts.

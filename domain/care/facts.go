@@ -61,6 +61,7 @@ func factsOfAge(v *View, set setter) {
 	for _, l := range v.Plan.Lines {
 		set("dosing_doser", l.How == tank.ByDoser)
 	}
+	set("dose_in_vain", v.doseInVain)
 	set("since_died", v.since("died"))
 	set("since_new_animals", v.since("new_animals"))
 	set("since_fed", v.since("fed_by_others"))

@@ -184,9 +184,10 @@ type Amount struct {
 
 // Expectation is what a task ought to bring about, for the next look.
 type Expectation struct {
-	Kind   q.Kind // empty: look at the signs
-	Lo, Hi float64
-	Days   int // when to look
+	Kind   q.Kind   // read it; empty: look at the signs
+	Signs  []string // that ought to be gone, where there is no kind to read
+	Lo, Hi float64  // where the reading ought to be
+	Days   int      // when it ought to show
 }
 
 // Forbid is an action that a finding rules out, and why.
@@ -211,5 +212,6 @@ type Wish struct {
 	Rank     Rank
 	Say      say.Sentence // how to do it, where the action's own words do not suffice
 	Alone    bool         // nothing of a lower rank may stand beside it
-	Weight   float64      // of the cause behind it, where there is one
+	Cause    string       // that it is meant against, where there is one
+	Weight   float64      // of that cause
 }

@@ -5,30 +5,48 @@ import (
 
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
+	"scaperound/domain/visit"
 )
 
-// followUp holds the wishes against what was open: a task that is wished again
-// is renewed, one whose rules looked and found nothing is withdrawn, and one
-// whose rules could not look stays as it was. While people are in danger (alone)
-// it waits.
+// followUp holds the wishes against what was open and what the visit itself did:
+// a task that is wished again is renewed, one whose rules looked and found
+// nothing is withdrawn, one whose rules could not look stays as it was, and what
+// was done at this very visit is off the list. While people are in danger (alone)
+// the rest waits.
 func (p *planner) followUp(alone bool) {
+	p.a.Followed = append(p.a.Followed, p.v.Followed...)
 	answered := map[string]string{}
-	for _, t := range p.v.Now.Tasks {
+	for _, t := range Answers(p.v.Open, &p.v.Now) {
 		answered[t.Task] = t.State
 	}
 	for i := range p.tasks {
 		p.tasks[i].Opened = q.Some(p.v.Now.Day)
 	}
+	ticked := map[string]bool{}
 	for _, open := range p.v.Open {
-		switch state := answered[open.ID]; {
-		case open.ID != "" && (state == "done" || state == "not_needed" || state == "declined"):
-			p.followDone(open, state)
-			continue
-		case open.ID != "" && state == "skipped":
+		if ActionOf(open.Action).Told {
+			continue // said anew at each visit, never booked
+		}
+		state := ""
+		if open.ID != "" {
+			state = answered[open.ID]
+		}
+		if state == "skipped" {
 			open.Skips++
 		}
+		p.followOpen(&open, state)
 		at := slices.IndexFunc(p.tasks, func(t Task) bool { return t.Key() == open.Key() })
-		if at >= 0 {
+		switch {
+		case state == "done":
+			ticked[open.Key()] = true
+			continue
+		case state == "not_needed" || state == "declined":
+			if at >= 0 && p.tasks[at].Rank > RankAnimals {
+				p.step("vetoed", open.Action, say.S("plan."+state))
+				p.tasks = slices.Delete(p.tasks, at, at+1)
+			}
+			continue
+		case at >= 0:
 			t := &p.tasks[at]
 			t.ID, t.Renewed, t.Skips = open.ID, true, open.Skips
 			if open.Opened.OK {
@@ -49,26 +67,69 @@ func (p *planner) followUp(alone bool) {
 		}
 		p.tasks = append(p.tasks, open)
 	}
+	p.untilRead()
+	p.dropDone(ticked)
+	p.dropDeclined()
 }
 
-// followDone looks at a task that was answered: one that was done and is
-// wished again was not enough yet, so it stays on the list as a new one.
-func (p *planner) followDone(open Task, state string) {
-	at := slices.IndexFunc(p.tasks, func(t Task) bool { return t.Key() == open.Key() })
-	switch {
-	case state == "done" && at >= 0 && p.tasks[at].When == WhenThisVisit:
-		// It was done at this visit; the readings are from before.
-		p.step("kept", open.Action, say.S("plan.done_now"))
-		p.tasks = slices.Delete(p.tasks, at, at+1)
-	case state == "done" && at >= 0:
-		p.step("kept", open.Action, say.S("plan.done_wished_again"))
-	case state == "declined" && at >= 0 && p.tasks[at].Rank > RankAnimals:
-		p.step("vetoed", open.Action, say.S("plan.declined"))
-		p.tasks = slices.Delete(p.tasks, at, at+1)
-	case state == "not_needed" && at >= 0 && p.tasks[at].Rank > RankAnimals:
-		p.step("vetoed", open.Action, say.S("plan.not_needed"))
-		p.tasks = slices.Delete(p.tasks, at, at+1)
+// dropDone takes off the list what this visit has already done: the readings
+// behind it are from before. What is done again and again goes on tomorrow.
+func (p *planner) dropDone(ticked map[string]bool) {
+	p.tasks = slices.DeleteFunc(p.tasks, func(t Task) bool {
+		met, trace := fulfilled(&t, &p.v.Now)
+		if !met && (trace || !ticked[t.Key()] || t.When != WhenThisVisit) || repeated[t.Action] {
+			if ticked[t.Key()] {
+				p.step("kept", t.Action, say.S("plan.done_wished_again"))
+			}
+			return false
+		}
+		if again[t.Action] || t.Action == "filter_clean_gentle" && p.v.stillClogged() {
+			p.step("kept", t.Action, say.S("plan.done_wished_again"))
+			return false
+		}
+		p.step("kept", t.Action, say.S("plan.done_now"))
+		return true
+	})
+	for i := range p.tasks {
+		t := &p.tasks[i]
+		if met, _ := fulfilled(t, &p.v.Now); met && again[t.Action] {
+			t.When, t.Day = WhenOnDay, q.Some(p.v.Now.Day.Add(1))
+		}
 	}
+}
+
+// untilRead keeps animals out while a test of ammonia and nitrite stands open
+// from an earlier visit: nobody knows yet what it was asked for.
+func (p *planner) untilRead() {
+	waits := slices.IndexFunc(p.tasks, func(t Task) bool { return t.Action == "test_nh3_no2" && t.Renewed })
+	if waits < 0 || !p.v.Animals || p.v.nitrogenKnown() {
+		return
+	}
+	if !slices.ContainsFunc(p.tasks, func(t Task) bool { return t.Action == "no_new_animals" }) {
+		from := Finding{Rule: "tan", Urgency: Routine, Say: say.S("find.untested")}
+		p.tasks = append(p.tasks, p.task(wished{Wish{Action: "no_new_animals", Rank: RankAnimals}, &from}))
+	}
+}
+
+// repeated are tests that are wished again though they were just made.
+var repeated = map[string]bool{"test_nh3_no2": true, "retest": true, "test_source": true, "measure_dawn_o2": true}
+
+// again are changes that one round does not finish.
+var again = map[string]bool{"wc_50_repeat": true, "wc_many_small": true}
+
+// dropDeclined leaves out what the customer said no to of late, where no animal
+// or person depends on it.
+func (p *planner) dropDeclined() {
+	p.tasks = slices.DeleteFunc(p.tasks, func(t Task) bool {
+		if t.Rank <= RankAnimals || t.Renewed {
+			return false
+		}
+		if _, no := p.v.declinedBefore(t.Key()); !no {
+			return false
+		}
+		p.step("vetoed", t.Action, say.S("plan.declined"))
+		return true
+	})
 }
 
 // settled reports whether an open task is no longer called for: it is banned
@@ -82,8 +143,8 @@ func (p *planner) settled(open Task) (say.Sentence, bool) {
 			return say.S("plan.banned_now"), true
 		}
 	}
-	if len(open.Why) == 0 {
-		return say.Sentence{}, false
+	if len(open.Why) == 0 || p.v.ordinary() && (open.Action == "test_nh3_no2" && p.v.Animals || open.Action == "retest") {
+		return say.Sentence{}, false // only its reading closes it
 	}
 	for _, why := range open.Why {
 		looked := slices.ContainsFunc(p.a.Trace, func(s Step) bool {
@@ -94,4 +155,16 @@ func (p *planner) settled(open Task) (say.Sentence, bool) {
 		}
 	}
 	return say.S("plan.settled"), true
+}
+
+// stillClogged reports whether the flow was read again after the work and is
+// still too little.
+func (v *View) stillClogged() bool {
+	after, ok := 0.0, false
+	if r, read := v.Read(q.Flow, visit.After); read {
+		after, ok = r.Value, true
+	} else {
+		after, ok = bucket(v.Now.Buckets, visit.After)
+	}
+	return ok && v.Flow.Clean.OK && after < 0.6*v.Flow.Clean.V
 }

@@ -56,7 +56,7 @@ var evidenceGroup = func() map[string]string {
 		"filter_washed":  {"media_washed_hot_tap", "filter_cleaned_thoroughly_recently"},
 		"chlorine":       {"chlorine_in_tank", "chlorine_zero", "chlorine_in_source", "source_chlorine_zero", "conditioner_forgotten", "utility_announced_chloramine"},
 		"metal":          {"metal", "metal_zero", "metal_source", "new_metal_pipework"},
-		"doser":          {"doser_tube_empty", "doser_bottle_full", "dosing_doser"},
+		"doser":          {"doser_tube_empty", "doser_bottle_full", "dosing_doser", "dose_in_vain"},
 		"nothing_given":  {"nothing_dosed", "dosing_none", "doses_missed"},
 		"harder":         {"hardness_rises_each_visit", "harder_than_source", "owner_tops_off_with_tap", "topoff_tap"},
 		"soft_water":     {"pure_ro_without_salts", "source_ro_pure", "gh_low"},

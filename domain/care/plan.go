@@ -161,11 +161,15 @@ func (p *planner) merge() {
 			old.Urgency, old.When, old.Day = t.Urgency, t.When, t.Day
 		}
 		old.Rank = min(old.Rank, t.Rank)
-		if len(old.Amount) == 0 {
+		// The rule that says how, says how much.
+		if len(old.Amount) == 0 || old.Say.ID == "task.do" && t.Say.ID != "task.do" && len(t.Amount) > 0 {
 			old.Amount = t.Amount
 		}
-		if old.Expect == nil {
+		if old.Expect == nil || old.Expect.Kind == "" && t.Expect != nil && t.Expect.Kind != "" {
 			old.Expect, old.LookOn = t.Expect, t.LookOn
+		}
+		if t.weight > old.weight {
+			old.Cause = t.Cause
 		}
 		if old.Say.ID == "task.do" {
 			old.Say = t.Say
@@ -191,11 +195,11 @@ func (p *planner) task(w wished) Task {
 	act := ActionOf(w.Action)
 	t := Task{
 		Action: w.Action, Subject: w.Subject, When: w.When, Day: w.Day, Who: w.Who, Urgency: w.from.Urgency, Rank: w.Rank,
-		Amount: w.Amount, Minutes: w.Minutes, Expect: w.Expect, Say: w.Say, weight: w.Weight,
+		Amount: w.Amount, Minutes: w.Minutes, Expect: w.Expect, Say: w.Say, Cause: w.Cause, weight: w.Weight,
 		Bring: union(slices.Clone(act.Bring), w.Bring), Cautions: union(slices.Clone(act.Caution), w.Cautions),
 		Why: []Reason{{Rule: w.from.Rule, Say: w.from.Say, Calc: w.from.Calc, Source: sourceOf(w.from.Rule)}},
 	}
-	if t.When == "" && (t.Action == "measure_late" || t.Action == "test_nh3_no2" && p.v.nitrogenKnown()) {
+	if t.When == "" && (t.Action == "measure_late" || t.Action == "measure_dawn_o2" || t.Action == "test_nh3_no2" && p.v.nitrogenKnown()) {
 		// The day is not over, or it was read just now: look again.
 		t.When = WhenNextVisit
 		if w.from.Urgency.Level() <= Today.Level() {
@@ -217,6 +221,9 @@ func (p *planner) task(w wished) Task {
 	if act.Family == "change" && len(t.Amount) == 0 {
 		t.Amount = p.v.water(shareOf(t.Action))
 	}
+	if t.Say.ID == "" && t.Action == "wc_matched" {
+		t.Say = p.v.matchWords()
+	}
 	if t.Say.ID == "" {
 		t.Say = say.S("task.do", say.Word("action", "action."+w.Action))
 	}
@@ -225,6 +232,9 @@ func (p *planner) task(w wished) Task {
 	}
 	if t.Who == "" && t.Action == "extra_visit" {
 		t.Who = Owner
+	}
+	if t.Who == "" && act.Told {
+		t.Who = Customer
 	}
 	if t.Who == "" {
 		t.Who = Technician
@@ -249,6 +259,8 @@ func (p *planner) customerMay(a Action) bool {
 		return s.Feeds
 	case "tops_up":
 		return s.TopsUp
+	case "leaves_out":
+		return s.Doses
 	}
 	return false
 }
@@ -293,7 +305,7 @@ func (p *planner) chooseInFamilies() {
 func (p *planner) dropIdle() {
 	changes := slices.ContainsFunc(p.tasks, func(t Task) bool {
 		a := ActionOf(t.Action)
-		return !a.Test && a.Minutes > 0 && a.ID != "explain_normal"
+		return !a.Test && !a.Told && a.Minutes > 0
 	})
 	if !changes {
 		return
@@ -379,10 +391,14 @@ func (p *planner) order() {
 	})
 }
 
-// ceiling keeps the list short enough to be done.
+// ceiling keeps the list short enough to be done. What is only told takes no
+// time and is not counted.
 func (p *planner) ceiling() {
 	i := -1
 	p.tasks = slices.DeleteFunc(p.tasks, func(t Task) bool {
+		if ActionOf(t.Action).Told {
+			return false
+		}
 		i++
 		if i < Ceiling || t.Urgency.Level() <= Today.Level() {
 			return false

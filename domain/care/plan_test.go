@@ -128,7 +128,7 @@ func breaches(a care.Assessment) []string {
 		if i > 0 && a.Tasks[i-1].Urgency.Level() > x.Urgency.Level() {
 			bad("the list is out of order")
 		}
-		if x.Urgency.Level() > care.Today.Level() {
+		if x.Urgency.Level() > care.Today.Level() && !act.Told {
 			later++
 		}
 		if x.Who == care.Customer && (x.Action == "swap_cylinder" || x.Action == "filter_clean_gentle" || len(x.Amount) > 0) {

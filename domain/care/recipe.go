@@ -23,9 +23,16 @@ func (v *View) usualShare() float64 {
 // shareFor is the share that the list asks for.
 func shareFor(v *View, tasks []Task) float64 {
 	for _, t := range tasks {
-		if s := shareOf(t.Action); s > 0 {
-			return s
+		s := shareOf(t.Action)
+		if s <= 0 {
+			continue
 		}
+		for _, a := range t.Amount {
+			if a.What == "water" && v.Net.OK && v.Net.V > 0 {
+				return a.Value / float64(v.Net.V)
+			}
+		}
+		return s
 	}
 	return v.usualShare()
 }

@@ -123,8 +123,9 @@ func (v *View) caused(cause string, f Finding) []Finding {
 		if c.ID == cause {
 			f.For, f.Against = c.For, c.Against
 			for i := range f.Wishes {
-				f.Wishes[i].Weight = c.Weight
+				f.Wishes[i].Cause, f.Wishes[i].Weight = c.ID, c.Weight
 			}
+			expectSigns(f.Wishes, c.For)
 		}
 	}
 	if f.State == "" {
@@ -132,6 +133,33 @@ func (v *View) caused(cause string, f Finding) []Finding {
 	}
 	return []Finding{f}
 }
+
+// newGrowth is after how many days new leaves, or algae that stay away, show
+// whether a step helped; leaves already damaged do not heal.
+const newGrowth = 14
+
+// expectSigns lets the steps against a cause that nothing can be read for be
+// judged by the signs that spoke for it.
+func expectSigns(ws []Wish, pro []Evidence) {
+	var signs []string
+	for _, e := range pro {
+		if d, ok := visit.SignOf(e.What); ok && seenAgain[d.Group] {
+			signs = append(signs, e.What)
+		}
+	}
+	if signs == nil {
+		return
+	}
+	for i := range ws {
+		if w := &ws[i]; w.Expect == nil && ActionOf(w.Action).Helps {
+			w.Expect = &Expectation{Signs: signs, Days: newGrowth}
+		}
+	}
+}
+
+// seenAgain are the groups whose signs somebody sees at every visit, as against
+// what happened once.
+var seenAgain = map[visit.SignGroup]bool{visit.SignPlants: true, visit.SignAlgae: true, visit.SignWater: true}
 
 // looks is the Applies of a rule over a cause: not applicable without the fact,
 // not measured where nobody looked and nothing of the kinds was read.

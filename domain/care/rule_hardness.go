@@ -12,7 +12,8 @@ var ruleHardness = Rule{
 		Source: "Ranges per group are practice",
 	},
 	Applies: func(v *View) Answer {
-		if !v.Animals {
+		// Before the first animals the profile speaks for them.
+		if g, k := v.bandOf(q.GH), v.bandOf(q.KH); g == (Band{}) && k == (Band{}) {
 			return NotApplicable
 		}
 		if !v.readAny(q.GH, q.KH) {
@@ -29,8 +30,13 @@ var ruleHardness = Rule{
 			b := v.bandOf(k)
 			if st := b.within(r.Interval); st == High || st == Low {
 				m, _ := q.MeasureOf(k)
-				return found(Finding{Subject: string(k), State: st, Audience: ForShop, Say: say.S("find.hardness."+string(st), say.Text("what", m.Title), say.Reading("value", k, r.Value)),
-					Wishes: ban(RankAnimals, "why.small_steps", "kh_up_fast", "wc_large_once", "acid")})
+				f := Finding{Subject: string(k), State: st, Audience: ForShop, Say: say.S("find.hardness."+string(st), say.Text("what", m.Title), say.Reading("value", k, r.Value))}
+				if !v.Animals {
+					f.Say.ID = "find.hardness.early." + string(st)
+					return found(f)
+				}
+				f.Wishes = ban(RankAnimals, "why.small_steps", "kh_up_fast", "wc_large_once", "acid")
+				return found(f)
 			}
 		}
 		return nil

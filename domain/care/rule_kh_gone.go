@@ -40,7 +40,7 @@ var ruleKHGone = Rule{
 		case v.Animals && !tanRead:
 			f.Urgency = Today
 			f.Say.ID = "find.kh_gone.test_first"
-			f.Wishes = all(do(RankAnimals, "test_nh3_no2"), ban(RankAnimals, "why.ph_up_frees_ammonia", "kh_up_fast", "kh_up_slow", "wc_large_once"))
+			f.Wishes = v.testThenChange()
 		default:
 			f.Wishes = all(
 				[]Wish{{Action: "kh_up_slow", Rank: RankAnimals, Amount: v.khSalt(0.5)}}, do(RankAnimals, "test_source"),

@@ -33,8 +33,12 @@ var ruleNO3High = Rule{
 			f.Wishes = ban(RankAnimals, "why.nitrate_of_animals", "dose_no3", "more_of_all")
 			return found(f)
 		}
+		pause := v.pauseDose(q.Nitrate, RankAnimals, hi)
+		if pause != nil || v.dosedUnseen() {
+			f.Say.ID = "find.no3_high.dosed"
+		}
 		f.Wishes = all(
-			v.nitrateChange(),
+			v.nitrateChange(), pause,
 			when(v.believed("overload") || v.Weight("overload") >= 0.15, do(RankAnimals, "feed_less")),
 			when(r.Value > 1.5*hi, do(RankAnimals, "no_new_animals")),
 			when(!v.Source(q.Nitrate).OK, do(RankAnimals, "test_source")),
@@ -57,7 +61,7 @@ func (v *View) nitrateChange() []Wish {
 	case v.Fact("tan_present"):
 		return v.changeWishes(v.changeUnderAmmonia("wc_30_50"), "why.ph_up_frees_ammonia")
 	case v.Animals && v.Fact("kh_gone") && !tanRead:
-		return v.changeWishes(changeKind{Action: "wc_many_small"}, "why.ph_up_frees_ammonia")
+		return v.testThenChange()
 	case v.Has("changes_stopped", "changes_small_and_rare") || v.Fact("salts_differ"):
 		return all(do(RankAnimals, "wc_many_small", "gh_change_slow"), ban(RankAnimals, "why.small_steps", "wc_large_once", "wc_50_repeat", "wc_30_50"))
 	}

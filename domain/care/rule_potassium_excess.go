@@ -19,7 +19,7 @@ var rulePotassiumExcess = Rule{
 		}
 		return v.caused("k_excess_antagonism", Finding{
 			State: High, Urgency: Routine, Say: say.S("find.potassium_excess"),
-			Wishes: all(do(RankPlants, "wc_30_50", "check_doser"), when(v.Fact("mg_low"), do(RankPlants, "dose_mg")), when(v.Fact("ca_low"), do(RankPlants, "dose_ca")), when(v.slowly(), do(RankAnimals, "gh_change_slow")),
+			Wishes: all(do(RankPlants, "wc_30_50", "check_doser"), v.pauseDose(q.Potassium, RankPlants, 20), when(v.Fact("mg_low"), do(RankPlants, "dose_mg")), when(v.Fact("ca_low"), do(RankPlants, "dose_ca")), when(v.slowly(), do(RankAnimals, "gh_change_slow")),
 				ban(RankPlants, "why.stop_potassium", "dose_k", "more_of_all")),
 		})
 	},

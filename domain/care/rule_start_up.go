@@ -61,6 +61,11 @@ func (v *View) water(share float64) []Amount {
 	return []Amount{{"water", share * float64(v.Net.V), q.L}}
 }
 
+// gated reports whether the tank waits for its first animals.
+func (v *View) gated() bool {
+	return !v.Animals && v.Age.OK && v.Age.V < newTankWeeks && !v.gatePassed()
+}
+
 // gatePassed reports whether TAN and nitrite were below the first class now and
 // at a visit at least five days ago.
 func (v *View) gatePassed() bool {

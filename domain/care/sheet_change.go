@@ -20,7 +20,7 @@ func dosesOf(s Sheet) map[string]int {
 	out := map[string]int{}
 	for _, l := range s.Lines {
 		switch ActionOf(l.Icon).Share {
-		case "doses", "feeds", "changes_water", "tops_up":
+		case "doses", "leaves_out", "feeds", "changes_water", "tops_up":
 			day := ""
 			if l.Day.OK {
 				day = l.Day.V.String()

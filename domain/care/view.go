@@ -36,9 +36,12 @@ type View struct {
 	Learnt   forecast.State // of the tank, this visit included
 	Causes   []Cause
 	NotKnown float64
+	Followed []FollowUp      // what became of tasks that were done
+	Tried    map[string]bool // causes against which something was done in vain
 
-	facts    map[string]bool
-	factList []string // the same, in the order in which they were found
+	doseInVain bool // a dose was given and its reading did not move
+	facts      map[string]bool
+	factList   []string // the same, in the order in which they were found
 }
 
 // Clock is where in the light period the samples were taken.
@@ -116,6 +119,7 @@ func See(c Case) *View {
 			v.DLI = q.Some(float64(d))
 		}
 	}
+	v.followClosed()
 	v.facts, v.factList = facts(v)
 	v.Causes, v.NotKnown = Weigh(v)
 	return v

@@ -40,6 +40,7 @@ const (
 	leastWeight   = 0.01 // smaller shares are not shown
 	spokenFor     = 0.4  // ln of a ratio that counts as a word for a cause: 1.5
 	unspoken      = -1.6 // ln, what a cause loses that nothing speaks for
+	triedInVain   = -1.6 // ln, what a cause loses when its remedy was given and did nothing
 	furtherPower  = 0.25
 	nothingID     = "nothing_wrong"
 	contextGroup  = "age" // makes a cause likelier, but is no word for it
@@ -142,6 +143,9 @@ func Weigh(v *View) ([]Cause, float64) {
 		}
 		if !spoken[i] {
 			ln[i] += unspoken
+		}
+		if v.Tried[c.ID] {
+			ln[i] += triedInVain
 		}
 		score[i] = num.Exp(ln[i])
 		total += score[i]

@@ -61,6 +61,7 @@ var wordsActions = map[string]string{
 	"action.co2_up":                               "Turn the CO2 up",
 	"action.light_down":                           "Less light: fewer hours or lower",
 	"action.light_up":                             "More light",
+	"action.pause_dose":                           "Leave a part out of the dose",
 	"action.dose_no3":                             "Dose nitrate",
 	"action.dose_po4":                             "Dose phosphate",
 	"action.dose_k":                               "Dose potassium",

@@ -9,7 +9,7 @@ var wordsCare = map[string]string{
 	"watch.filter": "the filter", "watch.animals": "the animals", "watch.plants": "the plants", "watch.gear": "the equipment", "watch.tank": "the tank",
 	"salt.gypsum": "gypsum", "salt.epsom": "Epsom salt", "salt.khco3": "potassium bicarbonate", "salt.kno3": "potassium nitrate",
 	"salt.kh2po4": "potassium phosphate", "salt.k2so4": "potassium sulphate", "salt.nacl": "common salt", "salt.cacl2": "calcium chloride",
-	"water": "water", "no3": "NO3", "po4": "PO4", "k": "K", "mg": "Mg", "ca": "Ca", "fe": "Fe", "gh": "GH", "kh": "KH", "ph": "pH", "tan": "ammonia", "no2": "nitrite", "temp": "temperature",
+	"water": "water", "ro": "RO water", "no3": "NO3", "po4": "PO4", "k": "K", "mg": "Mg", "ca": "Ca", "fe": "Fe", "gh": "GH", "kh": "KH", "ph": "pH", "tan": "ammonia", "no2": "nitrite", "temp": "temperature",
 	"bring.air_pump": "air pump and stone", "bring.clean_bottle": "clean half-litre bottle and label", "bring.kit_tan_no2": "kits for ammonia and nitrite",
 	"bring.kit_kh": "KH kit", "bring.dechlorinator": "dechlorinator", "bring.hose": "hose and cans", "bring.thermometer": "thermometer", "bring.scale": "scale",
 	"bring.full_cylinder": "full cylinder", "bring.spanner": "spanner and new washer", "bring.strap": "strap and bracket", "bring.carbon": "activated carbon in a bag",

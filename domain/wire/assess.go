@@ -31,6 +31,7 @@ func undate(a *care.Assessment) {
 			ts[i].Day, ts[i].LookOn, ts[i].Opened = q.Opt[q.Date]{}, q.Opt[q.Date]{}, q.Opt[q.Date]{}
 		}
 	}
+	a.Followed = nil
 	for _, ls := range [][]care.Line{a.Customer, a.Donts} {
 		for i := range ls {
 			ls[i].Say.ID = trimUntil(ls[i].Say.ID)

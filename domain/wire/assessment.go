@@ -55,6 +55,15 @@ func (c *codec) assessment(a *care.Assessment) {
 		c.object("task", func(c *codec) { c.task(&w.Task) })
 		c.sentence("why", &w.Why)
 	})
+	some(c, "followed", &a.Followed, func(c *codec, f *care.FollowUp) {
+		c.must("action", &f.Action)
+		c.text("subject", &f.Subject)
+		c.text("cause", &f.Cause)
+		c.day("since", &f.Since)
+		word(c, "verdict", &f.Verdict)
+		c.plainText("text", f.Say)
+		c.sentence("say", &f.Say)
+	})
 	some(c, "refused", &a.Refused, func(c *codec, r *care.Refusal) {
 		c.must("action", &r.Action)
 		c.text("rule", &r.Rule)
@@ -153,6 +162,7 @@ func (c *codec) task(t *care.Task) {
 	c.texts("cautions", &t.Cautions)
 	pointer(c, "expect", &t.Expect, func(c *codec, e *care.Expectation) {
 		word(c, "kind", &e.Kind)
+		c.texts("signs", &e.Signs)
 		c.number("lo", &e.Lo)
 		c.number("hi", &e.Hi)
 		c.whole("days", &e.Days)
@@ -168,6 +178,7 @@ func (c *codec) task(t *care.Task) {
 	c.maybeDay("opened", &t.Opened)
 	c.flag("renewed", &t.Renewed)
 	c.whole("skips", &t.Skips)
+	c.text("cause", &t.Cause)
 }
 
 func (c *codec) amount(a *care.Amount) {

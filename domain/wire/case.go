@@ -78,6 +78,14 @@ func (c *codec) careCase(out *care.Case) (dated bool) {
 	c.history("history", out)
 	list(c, "open", &out.Open, (*codec).task)
 	c.memory("memory", &out.Memory)
+	list(c, "closed", &out.Closed, func(c *codec, x *care.Closed) {
+		c.object("task", func(c *codec) { c.task(&x.Task) })
+		choose(c, "state", &x.State, []string{"done", "not_needed", "declined"})
+		ago := 0.0
+		c.within("days_ago", 0, 36500, func(v float64) { ago = v })
+		x.On = now.Day.Add(-int(ago))
+		c.text("who", &x.Who)
+	})
 	var days []string
 	c.texts("days", &days)
 	for i, s := range days {

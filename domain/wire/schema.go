@@ -26,6 +26,7 @@ func Schema() []byte {
 				{"since", "list of what happened since last time"}, {"doses", "how: as_planned, some_missed, altered, not_known; missed"},
 				{"leave", "each line of the leave list: checked, not_here or left_open"}, {"work", "list of kind, solute, grams, ml, litres, minutes, part"},
 				{"history", "list of days_ago with key and value, or with work and litres"}, {"open", "list of open tasks as an assessment writes them"},
+				{"closed", "tasks that were answered at earlier visits, the oldest first: list of task, state (done, not_needed, declined), days_ago"},
 				{"days", "days on which somebody could come"},
 			} {
 				text := f[1]
