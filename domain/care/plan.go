@@ -49,6 +49,7 @@ func decide(v *View, a *Assessment) {
 	p.merge()
 	p.followUp(alone)
 	p.chooseInFamilies()
+	p.sampleFirst()
 	p.dropIdle()
 	p.dropExtra()
 	p.oneChangeAtATime()
@@ -299,6 +300,19 @@ func (p *planner) chooseInFamilies() {
 		}
 		return true
 	})
+}
+
+// sampleFirst puts the sample of the old water before whatever alters the water.
+func (p *planner) sampleFirst() {
+	at := slices.IndexFunc(p.tasks, func(t Task) bool { return t.Action == "keep_water_sample" })
+	if at < 0 {
+		return
+	}
+	for i := range p.tasks {
+		if t := &p.tasks[i]; (ActionOf(t.Action).Family == "change" || t.Action == "carbon" || t.Action == "dechlorinate") && t.Urgency.Level() < p.tasks[at].Urgency.Level() {
+			p.tasks[at].Urgency, p.tasks[at].When, p.tasks[at].Day = t.Urgency, t.When, t.Day
+		}
+	}
 }
 
 // dropIdle strikes out "change nothing else" beside something that changes.

@@ -21,7 +21,8 @@ var ruleDeath = Rule{
 			f.Urgency = ThisVisit
 		}
 		f.Wishes = all(
-			do(RankAnimals, "keep_water_sample"), v.testNitrogen(),
+			v.waterSample(), v.testAfterDeath(),
+			when(f.Urgency == Today && v.nitrogenKnown(), do(RankAnimals, "extra_visit")),
 			when(len(v.Causes) > 0 && v.Causes[0].ID == "disease", do(RankAnimals, "disinfect_tools")),
 			ban(RankAnimals, "why.not_a_cure", "antibiotic", "dose_aldehyde", "dose_copper", "dose_peroxide"),
 			ban(RankAnimals, "why.dark_rots", "blackout"),

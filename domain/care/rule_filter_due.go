@@ -26,6 +26,11 @@ var ruleFilterDue = Rule{
 		if days < filterEvery {
 			return nil
 		}
+		// What the filter holds is needed while animals die or ammonia is about.
+		if v.died() || v.Fact("tan_present") || v.Fact("no2_present") || v.Fact("disturbed") {
+			return found(Finding{State: Due, Audience: ForShop, Say: say.S("find.filter_due.waits", say.Num("days", float64(days), q.Day, 0)),
+				Wishes: ban(RankPlants, "why.filter_waits", "filter_clean_gentle")})
+		}
 		return found(Finding{State: Due, Audience: ForShop, Say: say.S("find.filter_due", say.Num("days", float64(days), q.Day, 0)), Wishes: do(RankConvenience, "filter_clean_gentle")})
 	},
 }
