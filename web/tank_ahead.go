@@ -3,6 +3,7 @@ package web
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"scaperound/domain/forecast"
 	"scaperound/domain/gear"
@@ -70,9 +71,6 @@ func (c *curveSheet) addAhead(m q.Measure, v *view.Curve) {
 			v.Sums = append(v.Sums, "At the next visit, "+c.when.Day(c.next)+": about "+c.amount(m, e.Value)+", likely "+c.amount(m, e.Lo)+" to "+c.amount(m, e.Hi)+".")
 		}
 	}
-	if s := c.seen(m.Kind); s.Wrong > 0.5 {
-		v.Sums = append(v.Sums, "The last reading does not fit what was done since the one before: "+c.amount(m, s.Value)+" where about "+c.amount(m, s.Guess)+" was to be expected. Read it again, with another kit if there is one.")
-	}
 }
 
 func (c *curveSheet) amount(m q.Measure, x float64) string {
@@ -96,10 +94,14 @@ func (c *curveSheet) says() []string {
 	if clean := s.Filter.Clean; clean.OK {
 		out = append(out, "Filter, below 60 % of its clean flow: "+c.dates(forecast.Crossing(c.state, s, c.course(), q.Flow, forecast.Below, 0.6*float64(clean.V), gearFarthest))+".")
 	}
-	if t := c.state.Turn; t.Missed > 0.5 {
-		out = append(out, "Since the visit before the last, doses were probably missed far beyond what is usual here.")
-	} else if t.Rates > 0.5 {
-		out = append(out, "Since the visit before the last, the plants' uptake or the feed has probably changed.")
+	if left := c.longest(); left != "" {
+		out = append(out, left)
+	}
+	for _, x := range forecast.Suspicions(c.state) {
+		out = append(out, c.suspicion(x))
+	}
+	if test := c.teaches(); test != "" {
+		out = append(out, test)
 	}
 	return out
 }
@@ -123,3 +125,66 @@ func (c *curveSheet) dates(r forecast.Range) string {
 	}
 	return "not enough to say"
 }
+
+// longest says how long the tank may be left and what ends it.
+func (c *curveSheet) longest() string {
+	l := forecast.LongestInterval(c.state, c.tank.Setup, c.course().Plan, forecast.LimitsOf(c.tank.Setup, c.tank.Profile), longestLeft)
+	m, _ := q.MeasureOf(l.By.Kind)
+	side := "below "
+	if l.By.Side == forecast.Above {
+		side = "above "
+	}
+	limit := m.Title + " " + side + c.amount(m, l.By.At)
+	if l.By.Kind == q.CylinderGross {
+		limit = "the CO2 cylinder at a fifth"
+	}
+	switch l.Verdict {
+	case forecast.Around:
+		return "Without a visit it keeps its limits until " + c.when.Day(c.state.Day.Add(l.Days)) + ", " + plural(l.Days, "day", "days") + " after the last one; then the first to go is " + limit + "."
+	case forecast.Already:
+		return "A limit is passed as it is: " + limit + "."
+	case forecast.NotWithin:
+		return "Without a visit it keeps its limits for " + plural(l.Within, "day", "days") + " and more."
+	}
+	return ""
+}
+
+// longestLeft is for how many days a tank is looked at without a visit.
+const longestLeft = 90
+
+var suspects = map[forecast.Suspect]string{
+	forecast.DosesMissed:  "Far less was probably dosed than the plan says",
+	forecast.RatesChanged: "Plants or animals probably take or make more or less than before",
+	forecast.WrongReading: "The last reading does not fit",
+	forecast.ExpiredKit:   "The kit is past its date and does not fit",
+	forecast.KitOff:       "Readings of this tank seem to be off by a share all along",
+}
+
+var settles = map[forecast.Check]string{
+	forecast.RepeatTest:    "read it again, with another kit or by somebody else",
+	forecast.FreshKit:      "read the same water with a fresh kit beside it",
+	forecast.KnownSolution: "read a solution of known strength",
+	forecast.CountBottle:   "look at what has left the dosing bottle",
+	forecast.LookAround:    "ask and look: trimmed, replanted, light or food altered?",
+}
+
+func (c *curveSheet) suspicion(x forecast.Suspicion) string {
+	text := suspects[x.Suspect]
+	if m, ok := q.MeasureOf(x.Kind); ok {
+		text = m.Title + ": " + strings.ToLower(text[:1]) + text[1:] + ", " + c.amount(m, x.Value) + " where about " + c.amount(m, x.Expected) + " was to be expected"
+	}
+	return text + ". To settle it, " + settles[x.Check] + "."
+}
+
+// teaches names the reading that would teach most at the next visit.
+func (c *curveSheet) teaches() string {
+	for _, l := range forecast.WhichTestTeaches(c.state, c.tank.Setup, c.course(), max(c.next, c.today), forecast.LimitsOf(c.tank.Setup, c.tank.Profile)) {
+		if m, ok := q.MeasureOf(l.Kind); ok && l.Worth > worthTelling {
+			return "At the next visit the reading that would teach most is " + m.Title + "."
+		}
+	}
+	return ""
+}
+
+// worthTelling is the worth below which no reading is named before the others.
+const worthTelling = 0.15

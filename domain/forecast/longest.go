@@ -17,7 +17,7 @@ type Limit struct {
 }
 
 // lowFlow is the share of the clean flow at which a filter is cleaned (practice).
-const lowFlow = 0.4
+const lowFlow = 0.6
 
 // LimitsOf are the limits of a tank's profile for the kinds that a forecast
 // follows, with those of its filter and its cylinder.
