@@ -222,7 +222,7 @@ func amountsText(as []care.Amount, u say.Units) string {
 // bucket can follow.
 func amountDecimals(a care.Amount) int {
 	switch {
-	case a.Unit == q.L && a.Value >= 10:
+	case a.Unit == q.L && a.Value >= 10 || a.Unit == "":
 		return 0
 	case a.Value < 10:
 		return 2

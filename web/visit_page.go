@@ -149,7 +149,15 @@ func taskOf(t care.Task, u say.Units, l view.Local) view.VisitPageTask {
 func calcText(c care.Calc, u say.Units) string {
 	var in []string
 	for _, a := range c.Args {
-		in = append(in, strings.ReplaceAll(a.Name, "_", " ")+" "+figure(a.Value, a.Unit, u))
+		name, known := say.WordFor("arg." + a.Name)
+		switch {
+		case strings.HasSuffix(a.Name, "_lo") || strings.HasSuffix(a.Name, "_hi"):
+			continue // told as the answer's own range
+		case !known:
+			m, _ := q.MeasureOf(q.Kind(a.Name))
+			name = strings.ReplaceAll(m.Title, "_", " ")
+		}
+		in = append(in, name+" "+figure(a.Value, a.Unit, u))
 	}
 	text := figure(c.Value, c.Unit, u)
 	if c.Lo < c.Hi && !math.IsInf(c.Lo, 0) && !math.IsInf(c.Hi, 0) {

@@ -43,9 +43,11 @@ func (v *View) changeUnderAmmonia(big string) changeKind {
 			q.Share(w), aeratedCO2)
 		return float64(a.NH3N), err == nil
 	}
-	now := 0.0
+	// The tank itself, aerated like the mixture: water that lifts nothing only
+	// thins it out.
+	now, _ := at(0)
 	if v.NH3.OK {
-		now = v.NH3.N.Value
+		now = max(now, v.NH3.N.Value)
 	}
 	after, ok := at(share)
 	switch {

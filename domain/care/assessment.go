@@ -142,6 +142,7 @@ type SystemState struct {
 	System System
 	State  State
 	Say    say.Sentence
+	More   []say.Sentence // how sure, since when, what would change the answer
 }
 
 // Step is one line of the trace: what the planner or a rule decided and why.
@@ -174,7 +175,8 @@ type Assessment struct {
 	Systems               []SystemState
 	Findings              []Finding
 	Causes                []Cause
-	NotKnown              float64 // weight of "none of these", share of 1
+	NotKnown              float64     // weight of "none of these", share of 1
+	Separate              []Separator // what would tell the first two causes apart
 	Tasks                 []Task
 	Later                 []Task // beyond the ceiling, or one change at a time
 	Withdrawn             []Withdrawn

@@ -151,9 +151,7 @@ func strips(v *View) []Strip {
 		if v.Doubtful(r.Kind) {
 			s.State = Retest
 		}
-		if old := v.Before(r.Kind, 1); len(old) > 0 {
-			s.Previous = q.Some(old[0].Value)
-		}
+		s.Previous = v.previous(r.Kind, r.Phase)
 		out = append(out, s)
 	}
 	if v.CO2.OK && v.CO2.By != "direct" && v.Injected && !v.co2Meaningless() {
@@ -163,6 +161,17 @@ func strips(v *View) []Strip {
 		out = append(out, s)
 	}
 	return out
+}
+
+// previous is the last earlier reading of the kind in the same phase: a pH at
+// dawn says nothing beside one from the afternoon.
+func (v *View) previous(k q.Kind, p visit.Phase) q.Opt[float64] {
+	for i := len(v.History) - 1; i >= 0; i-- {
+		if x, ok := v.History[i].Reading(k, p); ok {
+			return q.Some(x.Value)
+		}
+	}
+	return q.Opt[float64]{}
 }
 
 // nearTop reports whether a sample was drawn near the day's top of CO2: by the
@@ -200,7 +209,7 @@ func (v *View) lookedAtSystem(s System) bool {
 	case Light:
 		return any(q.PPFD, q.PPFDMax, q.PPFDMin) || len(v.Now.PPFD) > 0
 	case CO2:
-		return v.CO2.OK
+		return v.CO2.OK && v.Injected
 	case Nutrients:
 		return any(q.Nitrate, q.Phosphate, q.Potassium, q.Iron, q.Calcium, q.Magnesium)
 	case Water:
@@ -208,11 +217,11 @@ func (v *View) lookedAtSystem(s System) bool {
 	case Filter:
 		return any(q.Flow, q.FlowShare) || len(v.Now.Buckets) > 0 || v.Now.EyeMark != ""
 	case Animals:
-		return v.Looked(visit.SignAnimals)
+		return v.Now.Looks[visit.LookAnimals] == visit.Fine || v.Has("animals_normal")
 	case Plants:
-		return v.Looked(visit.SignPlants, visit.SignAlgae)
+		return v.Now.Looks[visit.LookPlants] == visit.Fine || v.Has("plants_growing", "bubbles_on_leaves")
 	case Gear:
-		return v.Looked(visit.SignGear)
+		return v.Now.Looks[visit.LookGear] == visit.Fine
 	}
 	return false
 }

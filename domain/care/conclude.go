@@ -25,39 +25,12 @@ func (p *planner) conclude() {
 		}
 	}
 	a.Strips = strips(p.v)
-	a.Systems = systems(a.Findings, p.v)
+	a.Separate = separators(p.v)
+	a.Systems = systems(a.Findings, p.v, a.Separate)
 	a.Recipe = recipe(p.v, a.Tasks)
 	a.Next = nextVisit(p.v, a)
 	p.customer()
 	a.Status, a.Top = top(p.v, a)
-}
-
-// systems says for each part of the tank how it stands: its worst finding.
-func systems(fs []Finding, v *View) []SystemState {
-	out := make([]SystemState, 0, len(Systems))
-	for _, sys := range Systems {
-		s := SystemState{System: sys, State: NotMeasured}
-		worst := -1
-		for i := range fs {
-			f := &fs[i]
-			if f.System != sys || f.State == Internal {
-				continue
-			}
-			if worst < 0 || f.State.Trouble() && (!fs[worst].State.Trouble() || f.Urgency.Level() < fs[worst].Urgency.Level()) {
-				worst = i
-			}
-		}
-		switch {
-		case worst >= 0:
-			s.State, s.Say = fs[worst].State, fs[worst].Say
-		case v.lookedAtSystem(sys):
-			s.State, s.Say = Fine, say.S("system.fine", say.Word("system", "system."+string(sys)))
-		default:
-			s.Say = say.S("system.not_measured", say.Word("system", "system."+string(sys)))
-		}
-		out = append(out, s)
-	}
-	return out
 }
 
 // customer writes the list for the customer: what this customer does, and what
@@ -164,7 +137,7 @@ func top(v *View, a *Assessment) (Status, say.Sentence) {
 // nextVisit takes the date from the agreement. Rules may ask for an extra visit;
 // the owner decides.
 func nextVisit(v *View, a *Assessment) Next {
-	n := Next{Tests: testsDue(v)}
+	n := Next{Tests: testsDue(v, a.Separate)}
 	ag := v.Setup.Agreement
 	if ag.EveryDays.OK && ag.EveryDays.V > 0 {
 		due := v.Now.Day.Add(ag.EveryDays.V)

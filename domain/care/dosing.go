@@ -1,6 +1,8 @@
 package care
 
 import (
+	"math"
+
 	q "scaperound/domain/quantity"
 	"scaperound/domain/salt"
 	"scaperound/domain/say"
@@ -25,7 +27,26 @@ func (v *View) saltFor(id, what string, of q.Kind, rise float64) []Amount {
 	if err != nil {
 		return nil
 	}
-	return []Amount{{what, float64(d.Mass), q.Gr}}
+	return append([]Amount{{what, float64(d.Mass), q.Gr}}, v.fromBottle(of, rise)...)
+}
+
+// fromBottle is the same dose from the bottle that the plan uses, in millilitres
+// and, where its pump is calibrated, in whole strokes.
+func (v *View) fromBottle(of q.Kind, rise float64) []Amount {
+	for _, l := range v.Plan.Lines {
+		if l.Solute != of || l.PerDose <= 0 || !l.MlPerDose.OK || l.MlPerDose.V <= 0 {
+			continue
+		}
+		ml := rise * float64(v.Net.V) / float64(l.PerDose) * float64(l.MlPerDose.V)
+		out := []Amount{{"stock", ml, q.ML}}
+		if l.MlPerStroke.OK {
+			if n, err := salt.Strokes(q.Millilitre(ml), l.MlPerStroke.V); err == nil && n >= 0.5 {
+				out = append(out, Amount{"strokes", math.Round(n), ""})
+			}
+		}
+		return out
+	}
+	return nil
 }
 
 // pauseDose leaves the ion out of the plan where the plan gives it, until it

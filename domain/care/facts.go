@@ -359,6 +359,9 @@ func factsOfSource(v *View, set setter) {
 	}
 	n, ok := v.Read(q.Nitrate, visit.FromSource, visit.SourceReport)
 	set("source_no3_high", ok && n.Value >= 25)
+	if t := v.Value(q.Nitrate); t.OK && ok {
+		set("no3_as_source", n.Value >= 25 && t.V < 1.25*n.Value)
+	}
 	if r, ok := v.Read(q.NitrateN, visit.SourceReport, visit.FromSource); ok {
 		if own, ok := v.Read(q.Nitrate, visit.FromSource, visit.Before); ok && r.Value > 0 {
 			ratio := own.Value / r.Value

@@ -179,7 +179,11 @@ func (p *planner) merge() {
 		old.weight = max(old.weight, t.weight)
 		old.Bring = union(old.Bring, t.Bring)
 		old.Cautions = union(old.Cautions, t.Cautions)
-		old.Why = append(old.Why, t.Why...)
+		for _, why := range t.Why {
+			if !slices.ContainsFunc(old.Why, func(o Reason) bool { return o.Rule == why.Rule || o.Say.ID == why.Say.ID }) {
+				old.Why = append(old.Why, why)
+			}
+		}
 	}
 }
 

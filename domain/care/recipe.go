@@ -1,9 +1,11 @@
 package care
 
 import (
+	"scaperound/domain/chem"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/salt"
 	"scaperound/domain/say"
+	"scaperound/domain/tank"
 	"scaperound/domain/visit"
 )
 
@@ -71,17 +73,28 @@ func recipe(v *View, tasks []Task) Recipe {
 		return r
 	}
 	if c := v.Setup.CanLitres; c.OK && c.V > 0 {
-		r.Cans = q.Some(float64(r.Litres.V / c.V))
+		if n := float64(r.Litres.V / c.V); n >= 1 {
+			r.Cans = q.Some(n)
+		}
 	}
 	if t, ok := v.Tank(q.Temperature); ok {
 		r.Temp = q.Some(q.Celsius(t.Value))
 	} else if t := v.Setup.Heater.Target; t.OK {
 		r.Temp = t
 	}
+	plan := planWater(v, r.Litres.V)
+	r.Weigh, r.RO = plan.Weigh, plan.RO
 	if ro := v.Setup.ROShare; ro > 0 {
 		r.RO = q.Some(r.Litres.V * q.Litre(ro))
 	}
-	r.Weigh = salts(v, r.Litres.V)
+	for _, t := range tasks {
+		if t.Action == "ro_blend" && len(t.Amount) == 1 {
+			r.RO = q.Some(q.Litre(t.Amount[0].Value))
+		}
+	}
+	if r.RO.OK && r.RO.V < 0.5 {
+		r.RO = q.Opt[q.Litre]{}
+	}
 	r.Steps = append(r.Steps, say.S("recipe.heater_off"))
 	if !asked && v.Setup.DrainLine != "" {
 		r.Steps = append(r.Steps, say.S("recipe.drain_to", say.Text("line", v.Setup.DrainLine), say.Num("litres", float64(r.Litres.V), q.L, 0)))
@@ -96,6 +109,12 @@ func recipe(v *View, tasks []Task) Recipe {
 	}
 	for _, w := range r.Weigh {
 		r.Steps = append(r.Steps, say.S("recipe.weigh", say.Num("amount", w.Value, w.Unit, 1), say.Word("what", w.What)))
+	}
+	switch {
+	case plan.GH.OK && plan.KH.OK:
+		r.Steps = append(r.Steps, say.S("recipe.reach", say.Reading("gh", q.GH, plan.GH.V), say.Reading("kh", q.KH, plan.KH.V)))
+	case plan.GH.OK:
+		r.Steps = append(r.Steps, say.S("recipe.reach_gh", say.Reading("gh", q.GH, plan.GH.V)))
 	}
 	if r.Temp.OK {
 		r.Steps = append(r.Steps, say.S("recipe.match", say.Num("temp", float64(r.Temp.V), q.DegC, 1)))
@@ -123,24 +142,91 @@ func (v *View) disinfected() bool {
 	return s.V.Kind == "tap" || s.V.Kind == "softened_tap"
 }
 
-// salts is what to weigh into the new water so that its GH and KH come up to the
-// lower end of the tank's band, where the source is below it.
-func salts(v *View, litres q.Litre) []Amount {
-	var gh, kh float64
-	if b, s := v.bandOf(q.GH), v.Source(q.GH); b.Lo.OK && s.OK {
-		gh = max(0, b.Lo.V-s.V)
-	}
-	if b, s := v.bandOf(q.KH), v.Source(q.KH); b.Lo.OK && s.OK && !v.Fact("tan_and_animals") {
-		kh = max(0, b.Lo.V-s.V)
-	}
-	if gh < leastRise {
-		gh = 0
-	}
-	if kh < leastRise {
-		kh = 0
-	}
-	return hardnessSalts(litres, gh, kh)
+// waterPlan is what the new water is made of.
+type waterPlan struct {
+	GH, KH q.Opt[float64] // °d aimed at, where salts or a blend are called for
+	RO     q.Opt[q.Litre]
+	Weigh  []Amount
 }
+
+// pureBased reports whether the change water is made from pure water, so that
+// its hardness is ours to choose.
+func (v *View) pureBased() bool {
+	s := v.Setup.Source
+	return s.OK && (s.V.Kind == tank.RO || s.V.Kind == tank.ROWithSalts) || v.Setup.ROShare >= 0.95
+}
+
+// planWater finds what to weigh so that the new water fits the tank: pure water
+// is brought to the middle of the band, other water up to its lower end where
+// the source is below it. A blend of tap and pure water whose share nobody fixed
+// is mixed by hardness. KH is not lifted while ammonia is there, or may be.
+func planWater(v *View, litres q.Litre) waterPlan {
+	var p waterPlan
+	pure, bare := v.pureBased(), tank.Source{}
+	if v.Setup.Source.OK {
+		bare = v.Setup.Source.V
+	}
+	_, tanRead := v.Tank(q.TAN)
+	risky := v.Animals && (v.Fact("tan_and_animals") || v.Fact("kh_gone") && !tanRead)
+	aim := func(k q.Kind) (want q.Opt[float64], have q.Opt[float64]) {
+		b, s := v.bandOf(k), v.Source(k)
+		if pure && !s.OK {
+			s = q.Some(0.0)
+		}
+		if !b.Lo.OK || !s.OK {
+			return q.Opt[float64]{}, s
+		}
+		want = b.Lo
+		if pure && b.Hi.OK {
+			want = q.Some((b.Lo.V + b.Hi.V) / 2)
+		}
+		return want, s
+	}
+	gh, haveGH := aim(q.GH)
+	kh, haveKH := aim(q.KH)
+	if risky {
+		kh.OK = false
+	}
+	tapGH, tapKH := bare.Get(q.GH), bare.Get(q.KH)
+	if bare.Kind == tank.Blend && v.Setup.ROShare == 0 && tapGH.OK && tapKH.OK {
+		return blended(v, litres, tapGH.V, tapKH.V)
+	}
+	var riseGH, riseKH float64
+	if gh.OK && gh.V-haveGH.V >= leastRise {
+		riseGH, p.GH = gh.V-haveGH.V, gh
+	}
+	if kh.OK && kh.V-haveKH.V >= leastRise {
+		riseKH, p.KH = kh.V-haveKH.V, kh
+	}
+	p.Weigh = hardnessSalts(litres, riseGH, riseKH)
+	return p
+}
+
+// blended takes as much tap water as passes neither GH nor KH in the middle of
+// their bands, and salts for the rest.
+func blended(v *View, litres q.Litre, tapGH, tapKH float64) waterPlan {
+	middle := func(k q.Kind, most float64) float64 {
+		b := v.bandOf(k)
+		if !b.Hi.OK {
+			return most
+		}
+		return (b.Lo.Or(0) + b.Hi.V) / 2
+	}
+	gh, kh := middle(q.GH, tapGH), middle(q.KH, tapKH)
+	ca, mg, err := chem.CaMgFromGH(q.DegreeGH(tapGH), 4)
+	if err != nil {
+		return waterPlan{}
+	}
+	tap := salt.Amounts{salt.Ca: float64(ca), salt.Mg: float64(mg), salt.Alk: float64(chem.Alkalinity(q.DegreeKH(tapKH)))}
+	w, err := salt.Mix(salt.Order{Litres: litres, GH: q.DegreeGH(gh), KH: q.DegreeKH(kh), Tap: tap, HasTap: true})
+	if err != nil {
+		return waterPlan{}
+	}
+	return waterPlan{GH: q.Some(gh), KH: q.Some(kh), RO: q.Some(w.RO), Weigh: weighed(w.Weigh)}
+}
+
+// leastWeighed is the least that a shop's scale weighs with sense.
+const leastWeighed q.Gram = 0.1
 
 // leastRise is the step of hardness, in °d, below which nobody weighs anything.
 const leastRise = 0.3
@@ -160,9 +246,13 @@ func hardnessSalts(litres q.Litre, gh, kh float64) []Amount {
 	if err != nil {
 		return nil
 	}
+	return weighed(w.Weigh)
+}
+
+func weighed(ws []salt.Weighed) []Amount {
 	var out []Amount
-	for _, x := range w.Weigh {
-		if x.Mass >= 0.05 {
+	for _, x := range ws {
+		if x.Mass >= leastWeighed {
 			out = append(out, Amount{saltWords[x.Salt.ID], float64(x.Mass), q.Gr})
 		}
 	}

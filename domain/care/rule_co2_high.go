@@ -23,10 +23,15 @@ var ruleCO2High = Rule{
 	Decide: func(v *View) []Finding {
 		c := v.CO2.Est
 		args := []say.Arg{say.Num("lo", float64(c.Lo90), q.MgL, 0), say.Num("hi", float64(c.Hi90), q.MgL, 0), say.Num("limit", v.co2Band().Hi.Or(co2Alarm), q.MgL, 0)}
+		dated := ""
+		if v.CO2.KHOn.OK {
+			dated = ".dated"
+			args = append(args, say.Day("day", v.CO2.KHOn.V))
+		}
 		f := Finding{State: High, Urgency: Today, Calc: v.co2Calc(v.co2Band().Hi.Or(co2Alarm))}
 		switch v.co2State() {
 		case High:
-			f.Say = say.S("find.co2_high", args...)
+			f.Say = say.S("find.co2_high"+dated, args...)
 			f.Wishes = all(do(RankAnimals, "aerate_now", "check_timer", "co2_down"), ban(RankAnimals, "why.no_more_co2", "co2_up"),
 				ban(RankAnimals, "why.ph_up_frees_ammonia", "kh_up_fast"))
 			if float64(c.Lo90) > co2Off {
@@ -38,7 +43,10 @@ var ruleCO2High = Rule{
 			}
 		case Borderline:
 			f.State, f.Urgency = Borderline, ThisVisit
-			f.Say = say.S("find.co2_high.watch", args...)
+			f.Say = say.S("find.co2_high.watch"+dated, args...)
+			if v.CO2.Upper {
+				f.Say = say.S("find.co2_high.upper", args...)
+			}
 			f.Wishes = all(do(RankAnimals, "measure_late", "check_timer"), ban(RankAnimals, "why.no_more_co2", "co2_up"))
 		default:
 			return nil
@@ -50,6 +58,9 @@ var ruleCO2High = Rule{
 // co2Calc is the arithmetic behind a finding on CO2.
 func (v *View) co2Calc(limit float64) *Calc {
 	e := v.CO2.Est
+	if v.CO2.By != "ph_kh" {
+		return nil // another method, whose figures stand in its reading
+	}
 	return &Calc{
 		Name: "CO2_full",
 		Args: []Arg{

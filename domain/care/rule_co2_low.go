@@ -36,6 +36,9 @@ var ruleCO2Low = Rule{
 		f := Finding{State: Low, Urgency: ThisVisit, Say: say.S("find.co2_low.signs")}
 		if number {
 			f.Say = say.S("find.co2_low", say.Num("value", float64(v.CO2.Est.Value), q.MgL, 0))
+			if v.CO2.KHOn.OK {
+				f.Say.ID, f.Say.Args = "find.co2_low.dated", append(f.Say.Args, say.Day("day", v.CO2.KHOn.V))
+			}
 			f.Calc = v.co2Calc(v.co2Band().Lo.Or(15))
 		}
 		distress, _ := v.breathless()

@@ -133,10 +133,27 @@ func figure(st Strip, u say.Units) Figure {
 		return o
 	}
 	return Figure{
-		Kind: st.Kind, Title: m.Title, Unit: unit.Sign(), Value: convert(st.Value.Value),
+		Kind: st.Kind, Title: plainTitle(m), Unit: unit.Sign(), Value: convert(st.Value.Value),
 		Lo: end(st.Value.Lo), Hi: end(st.Value.Hi), BandLo: opt(st.Band.Lo), BandHi: opt(st.Band.Hi),
 		Previous: opt(st.Previous), State: st.State,
-		StateText: say.Render(say.S("state."+string(st.State)), u),
+		StateText: plainState(st.State, u),
 		Text:      say.Amount(st.Value.Value, m.Unit, m.Decimals, u),
 	}
+}
+
+// plainTitle is what a reading is called in front of somebody who keeps no
+// tanks.
+func plainTitle(m q.Measure) string {
+	if w, ok := say.WordFor("plain." + string(m.Kind)); ok {
+		return w
+	}
+	return m.Title
+}
+
+// plainState is how a reading stands, in the same words.
+func plainState(s State, u say.Units) string {
+	if id := "plain.state." + string(s); say.Has(id) {
+		return say.Render(say.S(id), u)
+	}
+	return say.Render(say.S("state."+string(s)), u)
 }

@@ -32,7 +32,7 @@ func TestSheetOfAQuietVisit(t *testing.T) {
 	if !s.Next.OK || s.Next.V != caseDay+14 || s.NextText != "We come again on Tuesday 17 March." {
 		t.Errorf("next %v %q", s.Next, s.NextText)
 	}
-	if len(s.Figures) != 2 || s.Figures[0].Text != "25.0 °C" || s.Figures[0].StateText != "in band" || s.Figures[0].BandHi.V != 26 {
+	if len(s.Figures) != 2 || s.Figures[0].Text != "25.0 °C" || s.Figures[0].StateText != "as it should be" || s.Figures[0].BandHi.V != 26 {
 		t.Errorf("figures %+v", s.Figures)
 	}
 	us := sheetOf(c, say.Units{System: say.US, Decimal: '.'})

@@ -17,7 +17,7 @@ func (v *View) co2State() State {
 	b := v.co2Band()
 	hi := b.Hi.Or(co2Alarm)
 	switch {
-	case float64(c.Est.Lo90) > hi:
+	case float64(c.Est.Lo90) > hi && !c.Upper:
 		return High
 	case float64(c.Est.Value) > hi:
 		return Borderline

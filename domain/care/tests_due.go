@@ -18,18 +18,31 @@ const (
 
 // testsDue lists the readings worth taking at the next visit, the most wanted
 // first.
-func testsDue(v *View) []TestDue {
+func testsDue(v *View, seps []Separator) []TestDue {
 	type wanted struct {
 		TestDue
 		weight float64
 	}
 	var all []wanted
-	add := func(k q.Kind, phase visit.Phase, harm, days float64, id string, args ...say.Arg) {
+	add := func(k q.Kind, phase visit.Phase, harm, days float64, why say.Sentence) {
 		stale := min(v.daysSince(k)/days, 3)
-		all = append(all, wanted{TestDue{Kind: k, Phase: string(phase), Why: say.S(id, args...)}, harm * max(stale, 0.05)})
+		all = append(all, wanted{TestDue{Kind: k, Phase: string(phase), Why: why}, harm * max(stale, 0.05)})
 	}
 	for _, d := range v.Doubts {
 		all = append(all, wanted{TestDue{Kind: d.Kind, Phase: string(visit.Before), Why: say.S("due.doubt")}, 9})
+	}
+	for _, k := range v.dueLooks(v.Now.Day.Add(int(v.daysToNext()))) {
+		all = append(all, wanted{TestDue{Kind: k, Phase: string(visit.Before), Why: say.S("due.follow")}, 5})
+	}
+	for _, s := range seps {
+		if s.Kind != "" {
+			all = append(all, wanted{TestDue{Kind: s.Kind, Phase: string(s.Phase), Why: say.S("due.separates", say.Word("cause", "cause."+s.For), say.Word("other", "cause."+s.Against))}, 2.5})
+		}
+	}
+	if !v.nitrogenKnown() && slices.ContainsFunc(v.Open, func(t Task) bool { return t.Action == "test_nh3_no2" }) {
+		for _, k := range []q.Kind{q.TAN, q.Nitrite} {
+			all = append(all, wanted{TestDue{Kind: k, Phase: string(visit.Before), Why: say.S("due.asked")}, 8.5})
+		}
 	}
 	young := v.Age.OK && v.Age.V < newTankWeeks
 	if v.Animals || young {
@@ -44,29 +57,29 @@ func testsDue(v *View) []TestDue {
 			harm = 8 // nothing may be lifted before it is known
 		}
 		if v.Fact("young_tank") || v.Fact("tan_present") || v.Fact("disturbed") || harm > 4 {
-			add(q.TAN, visit.Before, harm, 14, "due.tan")
+			add(q.TAN, visit.Before, harm, 14, say.S("due.tan"))
 		} else {
-			add(q.TAN, visit.Before, harm, 56, "due.tan_spot")
+			add(q.TAN, visit.Before, harm, 56, say.S("due.tan_spot"))
 		}
 		if v.Fact("no2_present") {
 			harm = 8
 		}
 		if v.Fact("young_tank") || v.Fact("no2_present") || v.Fact("disturbed") {
-			add(q.Nitrite, visit.Before, harm*0.95, 14, "due.no2")
+			add(q.Nitrite, visit.Before, harm*0.95, 14, say.S("due.no2"))
 		}
 	}
 	if v.Injected {
-		add(q.Acidity, visit.Late, 2.4, 14, "due.ph_late")
-		add(q.KH, visit.Before, 2.0, 28, "due.kh")
+		add(q.Acidity, visit.Late, 2.4, 14, say.S("due.ph_late"))
+		add(q.KH, visit.Before, 2.0, 28, say.S("due.kh"))
 	} else {
-		add(q.KH, visit.Before, 1.0, 42, "due.kh")
+		add(q.KH, visit.Before, 1.0, 42, say.S("due.kh"))
 	}
-	add(q.Nitrate, visit.Before, 2.0, 28, "due.least_sure", say.Word("what", "no3"))
+	add(q.Nitrate, visit.Before, 2.0, 28, v.dueWords(q.Nitrate))
 	if v.Plants && (v.Injected || v.Setup.Planting == "dense") {
-		add(q.Phosphate, visit.Before, 1.2, 42, "due.least_sure", say.Word("what", "po4"))
+		add(q.Phosphate, visit.Before, 1.2, 42, v.dueWords(q.Phosphate))
 	}
-	add(q.GH, visit.Before, 0.8, 56, "due.least_sure", say.Word("what", "gh"))
-	add(q.Temperature, visit.Before, 1.5, 14, "due.temp")
+	add(q.GH, visit.Before, 0.8, 56, v.dueWords(q.GH))
+	add(q.Temperature, visit.Before, 1.5, 14, say.S("due.temp"))
 	slices.SortStableFunc(all, func(a, b wanted) int { return cmp.Compare(b.weight, a.weight) })
 	var out []TestDue
 	for _, w := range all {
@@ -79,6 +92,19 @@ func testsDue(v *View) []TestDue {
 		out = append(out, w.TestDue)
 	}
 	return out
+}
+
+// dueWords say why a reading that only ages is due: when it was last taken.
+func (v *View) dueWords(k q.Kind) say.Sentence {
+	if _, ok := v.Tank(k); ok {
+		return say.S("due.moves")
+	}
+	for i := len(v.History) - 1; i >= 0; i-- {
+		if _, ok := readOf(&v.History[i], k, visit.Late, visit.Before, visit.Morning); ok {
+			return say.S("due.stale", say.Day("day", v.History[i].Day))
+		}
+	}
+	return say.S("due.never")
 }
 
 // daysSince is how long ago the kind will have been read by the next visit.

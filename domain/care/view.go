@@ -63,7 +63,9 @@ type CO2View struct {
 	Early  bool // known to be before the last third
 	PH, KH q.Interval
 	Temp   q.Interval
-	By     string // ph_kh, drop, indicator, direct
+	By     string        // ph_kh, drop, indicator, direct
+	KHOn   q.Opt[q.Date] // the day of the KH, where it is from an earlier visit
+	Upper  bool          // an upper bound: not all of the KH need be carbonate
 }
 
 // NH3View is free ammonia at the day's highest pH.
@@ -357,21 +359,66 @@ func seeCO2(v *View) CO2View {
 		}
 	}
 	p, ok := v.Tank(q.Acidity)
-	k, ok2 := v.khNow()
-	if !ok || !ok2 || v.Doubtful(q.Acidity) || v.Doubtful(q.KH) {
+	if !ok || v.Doubtful(q.Acidity) {
+		return CO2View{}
+	}
+	k, on, ok2 := v.khAsOf()
+	ok2 = ok2 && !v.Doubtful(q.KH)
+	upper := ok2 && v.notAllCarbonate(k, temp)
+	// The drop from an aerated sample needs no KH; where KH can be trusted it
+	// knows less, because nobody knows the room's air.
+	if g, aerated := v.Read(q.Acidity, visit.Degassed); aerated && (!ok2 || upper) {
+		if e, err := chem.CO2DropInterval(g.Interval, p.Interval, v.roomAir(), chem.Drop{Water: chem.Water{Temp: q.Celsius(temp.Value), Ionic: v.ionic()}}); err == nil && e.Trusted {
+			return v.timed(CO2View{OK: true, By: "drop", Est: e, PH: p.Interval, Temp: temp}, p)
+		}
+	}
+	if !ok2 {
 		return CO2View{}
 	}
 	e, err := chem.CO2Interval(p.Interval, k, temp, v.ionic())
 	if err != nil {
 		return CO2View{}
 	}
-	return v.timed(CO2View{OK: true, By: "ph_kh", Est: e, PH: p.Interval, KH: k, Temp: temp}, p)
+	return v.timed(CO2View{OK: true, By: "ph_kh", Est: e, PH: p.Interval, KH: k, Temp: temp, KHOn: on, Upper: upper}, p)
+}
+
+// softKH is the KH below which wood or soil may hold much of what a KH kit reads.
+const softKH = 2.0
+
+// notAllCarbonate reports whether KH may be more than carbonate, so that pH and
+// KH give an upper bound of CO2: little KH over wood or soil, or an aerated
+// sample whose pH is too low for it.
+func (v *View) notAllCarbonate(kh, temp q.Interval) bool {
+	if kh.Value < softKH && (v.Setup.Wood.OK && v.Setup.Wood.V > 0 || v.Setup.Substrate == tank.RichSoil || v.Has("water_tinted_yellow")) {
+		return true
+	}
+	g, ok := v.Read(q.Acidity, visit.Degassed)
+	if !ok || kh.Value < noTankKH {
+		return false
+	}
+	gap, err := chem.CarbonateDoubt(q.PH(g.Value), q.DegreeKH(kh.Value), chem.Water{Temp: q.Celsius(temp.Value), Ionic: v.ionic()}, chem.Air{CO2: q.PartPerMillion(v.roomAir().Value), Altitude: v.Setup.Room.Altitude.V})
+	return err == nil && gap.Doubt && gap.Gap < 0
+}
+
+// roomAir is the CO2 of the room's air in ppm: as read, else what rooms usually
+// hold.
+func (v *View) roomAir() q.Interval {
+	if r, ok := v.Read(q.CO2Air, visit.InRoom); ok {
+		return q.Interval{Value: r.Value, Lo: 0.9 * r.Value, Hi: 1.1 * r.Value}
+	}
+	return q.Interval{Value: 700, Lo: 425, Hi: 1200}
 }
 
 // khNow is this visit's KH, else the last one of eight weeks, a little wider.
 func (v *View) khNow() (q.Interval, bool) {
+	k, _, ok := v.khAsOf()
+	return k, ok
+}
+
+// khAsOf is khNow with its day, where it is from an earlier visit.
+func (v *View) khAsOf() (kh q.Interval, on q.Opt[q.Date], ok bool) {
 	if r, ok := v.Tank(q.KH); ok {
-		return r.Interval, true
+		return r.Interval, on, true
 	}
 	for i := len(v.History) - 1; i >= 0; i-- {
 		h := &v.History[i]
@@ -381,10 +428,10 @@ func (v *View) khNow() (q.Interval, bool) {
 		if r, ok := readOf(h, q.KH, visit.Late, visit.Before, visit.Morning); ok {
 			w := r.Interval
 			w.Lo, w.Hi = max(0, w.Lo-0.5), w.Hi+0.5
-			return w, true
+			return w, q.Some(h.Day), true
 		}
 	}
-	return q.Interval{}, false
+	return q.Interval{}, on, false
 }
 
 func (v *View) timed(c CO2View, r visit.Reading) CO2View {

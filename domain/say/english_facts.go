@@ -122,6 +122,7 @@ var englishFacts = map[string]string{
 	"fact.chlorine_in_source":   "chlorine in the source",
 	"fact.source_chlorine_zero": "no chlorine read in the source",
 	"fact.source_no3_high":      "the source brings much nitrate",
+	"fact.no3_as_source":        "the tank holds about what its source brings",
 	"fact.units_explain":        "the figures differ by the factor between nitrogen and nitrate",
 	"fact.units_possible":       "the report speaks of nitrogen",
 	"fact.topoff_tap":           "topped off from the tap",

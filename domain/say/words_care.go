@@ -2,6 +2,11 @@ package say
 
 // wordsCare are the words of lists and plans.
 var wordsCare = map[string]string{
+	"plain.kh": "Carbonate hardness (KH)", "plain.gh": "Hardness (GH)", "plain.no3": "Nitrate (NO3)", "plain.no2": "Nitrite (NO2)", "plain.tan": "Ammonia",
+	"plain.po4": "Phosphate (PO4)", "plain.k": "Potassium (K)", "plain.fe": "Iron (Fe)", "plain.ec": "Dissolved salts", "plain.ppfd": "Light on the plants", "plain.flow": "Flow of the filter",
+	"arg.pH": "pH", "arg.KH": "KH", "arg.T_C": "temperature", "arg.I_mol_L": "ionic strength", "arg.TAN_mgN_L": "ammonia", "arg.NO2_mg_L": "nitrite", "arg.Cl_mg_L": "chloride",
+	"arg.left": "content", "arg.charge": "full charge", "arg.mass": "gas lost", "arg.room": "room", "arg.flow": "flow", "arg.clean": "clean flow", "arg.now": "now", "arg.before": "last time",
+	"arg.PPFD": "PPFD", "arg.hours": "light a day",
 	"rank.people": "people", "rank.animals": "animals", "rank.plants": "plants", "rank.looks": "looks", "rank.convenience": "convenience",
 	"system.light": "light", "system.co2": "CO2", "system.nutrients": "nutrients", "system.water": "water", "system.filter": "filter and flow",
 	"system.animals": "animals", "system.plants": "plants and algae", "system.gear": "gear and safety",
@@ -9,7 +14,7 @@ var wordsCare = map[string]string{
 	"watch.filter": "the filter", "watch.animals": "the animals", "watch.plants": "the plants", "watch.gear": "the equipment", "watch.tank": "the tank",
 	"salt.gypsum": "gypsum", "salt.epsom": "Epsom salt", "salt.khco3": "potassium bicarbonate", "salt.kno3": "potassium nitrate",
 	"salt.kh2po4": "potassium phosphate", "salt.k2so4": "potassium sulphate", "salt.nacl": "common salt", "salt.cacl2": "calcium chloride",
-	"water": "water", "ro": "RO water", "no3": "NO3", "po4": "PO4", "k": "K", "mg": "Mg", "ca": "Ca", "fe": "Fe", "gh": "GH", "kh": "KH", "ph": "pH", "tan": "ammonia", "no2": "nitrite", "temp": "temperature",
+	"water": "water", "ro": "RO water", "stock": "of the stock bottle instead", "strokes": "strokes of its pump", "no3": "NO3", "po4": "PO4", "k": "K", "mg": "Mg", "ca": "Ca", "fe": "Fe", "gh": "GH", "kh": "KH", "ph": "pH", "tan": "ammonia", "no2": "nitrite", "temp": "temperature",
 	"bring.air_pump": "air pump and stone", "bring.clean_bottle": "clean half-litre bottle and label", "bring.kit_tan_no2": "kits for ammonia and nitrite",
 	"bring.kit_kh": "KH kit", "bring.dechlorinator": "dechlorinator", "bring.hose": "hose and cans", "bring.thermometer": "thermometer", "bring.scale": "scale",
 	"bring.full_cylinder": "full cylinder", "bring.spanner": "spanner and new washer", "bring.strap": "strap and bracket", "bring.carbon": "activated carbon in a bag",

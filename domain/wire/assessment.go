@@ -40,6 +40,7 @@ func (c *codec) assessment(a *care.Assessment) {
 		word(c, "system", &s.System)
 		word(c, "state", &s.State)
 		c.sentence("say", &s.Say)
+		some(c, "more", &s.More, func(c *codec, x *say.Sentence) { c.sentence("say", x) })
 	})
 	list(c, "findings", &a.Findings, (*codec).finding)
 	list(c, "causes", &a.Causes, func(c *codec, k *care.Cause) {
@@ -49,6 +50,15 @@ func (c *codec) assessment(a *care.Assessment) {
 		some(c, "against", &k.Against, (*codec).evidence)
 	})
 	c.number("not_known", &a.NotKnown)
+	some(c, "separate", &a.Separate, func(c *codec, s *care.Separator) {
+		c.text("for", &s.For)
+		c.text("against", &s.Against)
+		c.text("sign", &s.Sign)
+		word(c, "kind", &s.Kind)
+		word(c, "phase", &s.Phase)
+		c.plainText("text", s.Say)
+		c.sentence("say", &s.Say)
+	})
 	list(c, "tasks", &a.Tasks, (*codec).task)
 	some(c, "later", &a.Later, (*codec).task)
 	some(c, "withdrawn", &a.Withdrawn, func(c *codec, w *care.Withdrawn) {

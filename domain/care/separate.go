@@ -1,0 +1,116 @@
+package care
+
+import (
+	"math"
+	"slices"
+
+	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
+	"scaperound/domain/visit"
+)
+
+// Separator is something that nobody has looked at yet and that would tell the
+// first two causes apart.
+type Separator struct {
+	For, Against string // causes: it would speak for the one, rather than the other
+	Sign         string // to look for
+	Kind         q.Kind // or to read
+	Phase        visit.Phase
+	Say          say.Sentence
+}
+
+// readable are facts that one more reading would decide.
+var readable = map[string]struct {
+	kind  q.Kind
+	phase visit.Phase
+}{
+	"tan_present": {q.TAN, visit.Before}, "tan_zero": {q.TAN, visit.Before}, "no2_present": {q.Nitrite, visit.Before}, "no2_zero": {q.Nitrite, visit.Before},
+	"no3_low": {q.Nitrate, visit.Before}, "no3_enough": {q.Nitrate, visit.Before}, "no3_over": {q.Nitrate, visit.Before},
+	"po4_low": {q.Phosphate, visit.Before}, "po4_enough": {q.Phosphate, visit.Before}, "k_low": {q.Potassium, visit.Before}, "k_enough": {q.Potassium, visit.Before},
+	"mg_low": {q.Magnesium, visit.Before}, "mg_enough": {q.Magnesium, visit.Before}, "ca_low": {q.Calcium, visit.Before}, "ca_enough": {q.Calcium, visit.Before},
+	"gh_low": {q.GH, visit.Before}, "gh_enough": {q.GH, visit.Before}, "kh_gone": {q.KH, visit.Before}, "o2_short": {q.Oxygen, visit.Morning}, "o2_enough": {q.Oxygen, visit.Morning},
+	"gas_over": {q.GasTotal, visit.Before}, "flow_low": {q.Flow, visit.Before}, "flow_fine": {q.Flow, visit.Before}, "co2_alarm": {q.Acidity, visit.Late}, "co2_low": {q.Acidity, visit.Late},
+	"light_short": {q.PPFD, visit.Before}, "light_much": {q.PPFD, visit.Before}, "metal": {q.Copper, visit.Before}, "chlorine_in_source": {q.TotalChlorine, visit.FromSource},
+	"cylinder_low": {q.CylinderGross, visit.Before}, "temp_high": {q.Temperature, visit.Before}, "temp_low": {q.Temperature, visit.Before},
+}
+
+// leastSecond is the weight from which a second cause is worth telling apart, and
+// clearFirst the multiple of it beyond which the first stands.
+const (
+	leastSecond = 0.08
+	clearFirst  = 6
+)
+
+// separators finds what would tell the first two causes apart: the sign and the
+// reading whose likelihoods differ most between them.
+func separators(v *View) []Separator {
+	if len(v.Causes) < 2 || v.Causes[1].Weight < leastSecond || v.Causes[0].Weight > clearFirst*v.Causes[1].Weight {
+		return nil
+	}
+	first, second := causeIndex(v.Causes[0].ID), causeIndex(v.Causes[1].ID)
+	if first < 0 || second < 0 {
+		return nil
+	}
+	var sign, read Separator
+	signGap, readGap := math.Ln2, math.Ln2 // a doubling is the least that helps
+	consider := func(what string, ln float64) {
+		s := Separator{For: causes[first].ID, Against: causes[second].ID}
+		if ln < 0 {
+			s.For, s.Against = s.Against, s.For
+		}
+		if d, ok := visit.SignOf(what); ok {
+			if math.Abs(ln) > signGap && !v.Has(what) && seenAgain[d.Group] {
+				s.Sign, signGap = what, math.Abs(ln)
+				s.Say = say.S("separate.sign", say.Text("sign", visit.SignTitle(what)), say.Word("cause", "cause."+s.For), say.Word("other", "cause."+s.Against))
+				sign = s
+			}
+			return
+		}
+		r, ok := readable[what]
+		if !ok || math.Abs(ln) <= readGap || v.readIn(r.kind, r.phase) || !v.Injected && r.phase == visit.Late {
+			return
+		}
+		m, _ := q.MeasureOf(r.kind)
+		s.Kind, s.Phase, readGap = r.kind, r.phase, math.Abs(ln)
+		s.Say = say.S("separate.read", say.Text("what", m.Title), say.Word("cause", "cause."+causes[first].ID), say.Word("other", "cause."+causes[second].ID))
+		read = s
+	}
+	for _, l := range causes[first].Rows {
+		consider(l.What, lnRatio(first, l.What)-lnRatio(second, l.What))
+	}
+	for _, l := range causes[second].Rows {
+		consider(l.What, lnRatio(first, l.What)-lnRatio(second, l.What))
+	}
+	var out []Separator
+	for _, s := range []Separator{read, sign} {
+		if s.Say.ID != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func (v *View) readIn(k q.Kind, p visit.Phase) bool {
+	if p == visit.Before {
+		_, ok := v.Tank(k)
+		return ok
+	}
+	_, ok := v.Now.Reading(k, p)
+	return ok
+}
+
+func causeIndex(id string) int {
+	return slices.IndexFunc(causes, func(c cause) bool { return c.ID == id })
+}
+
+// lnRatio is what a cause's table says of a sign or fact, 0 where nothing.
+func lnRatio(cause int, what string) float64 {
+	if m, ok := matters[what]; ok {
+		for _, r := range m.rows {
+			if r.cause == cause {
+				return r.ln
+			}
+		}
+	}
+	return 0
+}
