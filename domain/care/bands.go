@@ -107,6 +107,21 @@ func (v *View) bandOf(k q.Kind) Band {
 	return b
 }
 
+// nitrateGuide is the nitrate in mg/L that the animals here are kept at, which is
+// not the band in which a profile doses; that stands in where no group is known.
+func (v *View) nitrateGuide() q.Opt[float64] {
+	guide := q.Opt[float64]{}
+	for _, a := range v.Setup.Animals {
+		if n, ok := animalNeeds[a.Group]; ok && a.Count > 0 && (!guide.OK || n.nitrate < guide.V) {
+			guide = q.Some(n.nitrate)
+		}
+	}
+	if !guide.OK {
+		return v.bandOf(q.Nitrate).Hi
+	}
+	return guide
+}
+
 // within says where a reading stands against a band, with what the kit can mean.
 func (b Band) within(x q.Interval) State {
 	switch {
@@ -158,6 +173,9 @@ func strips(v *View) []Strip {
 		e := v.CO2.Est
 		s := Strip{Kind: q.CO2, Phase: "computed", Value: q.Interval{Value: float64(e.Value), Lo: float64(e.Lo90), Hi: float64(e.Hi90)}, Band: v.co2Band()}
 		s.State = v.co2State()
+		if s.State == InBand {
+			s.State = s.Band.within(s.Value)
+		}
 		out = append(out, s)
 	}
 	return out
@@ -193,12 +211,21 @@ func (v *View) co2Band() Band {
 	return Band{q.Some(15.0), q.Some(co2Alarm)}
 }
 
-// lookedAtSystem reports whether this visit says anything about the system.
+// lookedAtSystem reports whether this visit says that the system is well, by
+// reading or by eye.
 func (v *View) lookedAtSystem(s System) bool {
-	any := func(ks ...q.Kind) bool {
-		for _, r := range v.Now.Readings {
+	if s == CO2 {
+		return v.CO2.OK && v.Injected
+	}
+	return lookedAt(&v.Now, s)
+}
+
+// lookedAt reports whether a visit says anything of a system.
+func lookedAt(r *visit.Record, s System) bool {
+	read := func(ks ...q.Kind) bool {
+		for i := range r.Readings {
 			for _, k := range ks {
-				if r.Kind == k {
+				if r.Readings[i].Kind == k {
 					return true
 				}
 			}
@@ -207,21 +234,21 @@ func (v *View) lookedAtSystem(s System) bool {
 	}
 	switch s {
 	case Light:
-		return any(q.PPFD, q.PPFDMax, q.PPFDMin) || len(v.Now.PPFD) > 0
+		return read(q.PPFD, q.PPFDMax, q.PPFDMin) || len(r.PPFD) > 0
 	case CO2:
-		return v.CO2.OK && v.Injected
+		return read(q.Acidity, q.CO2, q.IndicatorPH)
 	case Nutrients:
-		return any(q.Nitrate, q.Phosphate, q.Potassium, q.Iron, q.Calcium, q.Magnesium)
+		return read(q.Nitrate, q.Phosphate, q.Potassium, q.Iron, q.Calcium, q.Magnesium)
 	case Water:
-		return any(q.Temperature, q.KH, q.GH, q.TAN, q.Nitrite, q.EC) || v.Looked(visit.SignWater)
+		return read(q.Temperature, q.KH, q.GH, q.TAN, q.Nitrite, q.EC)
 	case Filter:
-		return any(q.Flow, q.FlowShare) || len(v.Now.Buckets) > 0 || v.Now.EyeMark != ""
+		return read(q.Flow, q.FlowShare) || len(r.Buckets) > 0 || r.EyeMark != ""
 	case Animals:
-		return v.Now.Looks[visit.LookAnimals] == visit.Fine || v.Has("animals_normal")
+		return r.Looks[visit.LookAnimals] == visit.Fine || r.Has("animals_normal")
 	case Plants:
-		return v.Now.Looks[visit.LookPlants] == visit.Fine || v.Has("plants_growing", "bubbles_on_leaves")
+		return r.Looks[visit.LookPlants] == visit.Fine || r.Has("plants_growing") || r.Has("bubbles_on_leaves")
 	case Gear:
-		return v.Now.Looks[visit.LookGear] == visit.Fine
+		return r.Looks[visit.LookGear] == visit.Fine
 	}
 	return false
 }

@@ -27,7 +27,7 @@ var causes = []cause{
 		gills_mucus 3, fish_at_surface 1.5, shrimp_deaths 1.5`)},
 	{"co2_deficit", 0.12, "plants", rows(`growth_stopped 4, pearling_stopped 4, plants_dull 2.5, red_colours_fading 1.5, long_green_threads 1.5,
 		dark_tufts_on_leaf_edges 1.7, diffuser_clogged 6, bubble_rate_changed 2, bubble_rate_never_adjusted 4,
-		co2_switched_off_recently 4, white_crust_on_leaves 6, co2_low 10, co2_low_any 3, co2_fine 0.2, co2_alarm 0.05,
+		co2_switched_off_recently 4, white_crust_on_leaves 6, co2_low 10, co2_low_any 3, co2_fine 0.2, co2_watch 0.2, co2_alarm 0.05,
 		light_much 1.7, light_strong 1.7, nutrients_fine 1.5, plants_very_dense 1.3, dense 1.2, not_injected 0.5,
 		cylinder_low 0.7, stem_tips_twisted 1.5`)},
 	{"co2_excess", 0.1, "injected", rows(`co2_alarm 12, co2_watch 2.5, co2_fine 0.1, co2_low 0.05, fish_at_surface_late 6, fish_rapid_gill_beat 2.5,

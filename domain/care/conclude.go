@@ -80,7 +80,7 @@ func (p *planner) customer() {
 func (p *planner) until(id string) say.Sentence {
 	until := p.a.Next.On
 	if p.a.Next.Extra.OK {
-		until = p.a.Next.Extra
+		until.OK = false // the owner has not decided on it
 	}
 	if until.OK {
 		return say.S(dated(id), say.Day("until", until.V))

@@ -149,9 +149,9 @@ func factsOfNitrogen(v *View, set setter) {
 		set("nh3_low", v.NH3.N.Value < 0.005)
 	}
 	if n := v.Value(q.Nitrate); n.OK {
-		b := v.bandOf(q.Nitrate)
-		set("no3_over", b.Hi.OK && n.V > b.Hi.V)
-		set("no3_fine", b.Hi.OK && n.V <= b.Hi.V)
+		guide := v.nitrateGuide()
+		set("no3_over", guide.OK && n.V > guide.V)
+		set("no3_fine", guide.OK && n.V <= guide.V)
 	}
 	set("ec_contradicts", v.ecContradicts())
 	for _, k := range []q.Kind{q.Nitrate, q.Phosphate, q.Acidity, q.KH, q.GH} {

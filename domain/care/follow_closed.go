@@ -111,8 +111,9 @@ func (v *View) inVain(t *Task) {
 		return
 	}
 	if v.Tried == nil {
-		v.Tried = map[string]bool{}
+		v.Tried, v.failed = map[string]bool{}, map[string]bool{}
 	}
+	v.failed[t.Key()] = true
 	v.Tried[what] = true
 }
 

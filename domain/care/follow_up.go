@@ -124,6 +124,10 @@ func (p *planner) dropDeclined() {
 		if t.Rank <= RankAnimals || t.Renewed {
 			return false
 		}
+		if p.v.failed[t.Key()] && ActionOf(t.Action).Alters != "" {
+			p.step("vetoed", t.Action, say.S("plan.did_not_help"))
+			return true
+		}
 		if _, no := p.v.declinedBefore(t.Key()); !no {
 			return false
 		}

@@ -31,7 +31,7 @@ func TestLostKHWithAmmoniaUnknown(t *testing.T) {
 	if test < 0 || at < test {
 		t.Fatalf("the list: %v", actionsOf(a))
 	}
-	if w := change.Amount; len(w) != 1 || w[0].Value < 6.4 || w[0].Value > 6.42 || !strings.HasPrefix(text(change.Say), "First read ammonia. Without ammonia: 6.4 L at most today") {
+	if w := change.Amount; len(w) != 1 || w[0].Value < 6.4 || w[0].Value > 6.42 || !strings.HasPrefix(text(change.Say), "First read ammonia. Without ammonia: 6.4 L a day at most") {
 		t.Errorf("%v, %q", w, text(change.Say))
 	}
 	if x, i := taskOf(a, "extra_visit"); i < 0 || x.Who != care.Owner {

@@ -33,7 +33,7 @@ var ruleAheadCylinder = Rule{
 			// Nobody would be there to swap it: now, or on a visit of its own.
 			return found(Finding{State: Due, Urgency: ThisVisit, Audience: ForShop, Say: cylinderSentence("find.ahead.cylinder.before", v, r), Wishes: all(
 				[]Wish{{Action: "swap_cylinder", Rank: RankPlants, When: WhenThisVisit}},
-				do(RankPlants, "extra_visit"),
+				[]Wish{{Action: "extra_visit", Rank: RankPlants, When: WhenOnDay, Day: q.Some(v.Now.Day.Add(max(1, r.Lo-1)))}},
 			)})
 		case ok && r.Lo <= 2*every:
 			return found(Finding{State: Due, Audience: ForShop, Say: cylinderSentence("find.ahead.cylinder", v, r),

@@ -22,13 +22,13 @@ var ruleCO2High = Rule{
 	},
 	Decide: func(v *View) []Finding {
 		c := v.CO2.Est
-		args := []say.Arg{say.Num("lo", float64(c.Lo90), q.MgL, 0), say.Num("hi", float64(c.Hi90), q.MgL, 0), say.Num("limit", v.co2Band().Hi.Or(co2Alarm), q.MgL, 0)}
+		args := []say.Arg{say.Num("lo", float64(c.Lo90), q.MgL, 0), say.Num("hi", float64(c.Hi90), q.MgL, 0), say.Num("limit", v.co2AlarmAt(), q.MgL, 0)}
 		dated := ""
 		if v.CO2.KHOn.OK {
 			dated = ".dated"
 			args = append(args, say.Day("day", v.CO2.KHOn.V))
 		}
-		f := Finding{State: High, Urgency: Today, Calc: v.co2Calc(v.co2Band().Hi.Or(co2Alarm))}
+		f := Finding{State: High, Urgency: Today, Calc: v.co2Calc(v.co2AlarmAt())}
 		switch v.co2State() {
 		case High:
 			f.Say = say.S("find.co2_high"+dated, args...)

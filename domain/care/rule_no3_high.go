@@ -3,6 +3,7 @@ package care
 import (
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
+	"scaperound/domain/visit"
 )
 
 var ruleNO3High = Rule{
@@ -21,13 +22,13 @@ var ruleNO3High = Rule{
 		return Judged
 	},
 	Decide: func(v *View) []Finding {
-		if !v.Fact("no3_over") {
-			return nil
-		}
 		r, _ := v.Tank(q.Nitrate)
-		hi := v.bandOf(q.Nitrate).Hi.V
+		if !v.Fact("no3_over") {
+			return v.aboveDosingBand(r)
+		}
+		hi := v.nitrateGuide().V
 		f := Finding{State: High, Urgency: ThisVisit, Calc: v.held(r, hi, "guide of the animals kept, practice"), Say: say.S("find.no3_high", say.Reading("no3", q.Nitrate, r.Value), say.Num("limit", hi, q.MgL, 0))}
-		if v.bandOf(q.Nitrate).within(r.Interval) == Borderline {
+		if (Band{Hi: q.Some(hi)}).within(r.Interval) == Borderline {
 			f.State, f.Urgency = Borderline, Routine
 			f.Say.ID = "find.no3_high.borderline"
 			f.Wishes = ban(RankAnimals, "why.nitrate_of_animals", "dose_no3", "more_of_all")
@@ -50,6 +51,21 @@ var ruleNO3High = Rule{
 		f.Wishes = expecting(f.Wishes, "wc_30_50", &Expectation{Kind: q.Nitrate, Lo: 0, Hi: hi, Days: 14})
 		return found(f)
 	},
+}
+
+// aboveDosingBand leaves nitrate out of the plan where the animals bear it and the
+// profile's band is passed beyond doubt.
+func (v *View) aboveDosingBand(r visit.Reading) []Finding {
+	b := v.bandOf(q.Nitrate)
+	if v.Doubtful(q.Nitrate) || b.within(r.Interval) != High {
+		return nil
+	}
+	pause := v.pauseDose(q.Nitrate, RankPlants, b.Hi.V)
+	if pause == nil {
+		return nil
+	}
+	return found(Finding{State: High, Audience: ForShop, Calc: v.held(r, b.Hi.V, "this tank's profile"),
+		Say: say.S("find.no3_high.profile", say.Reading("no3", q.Nitrate, r.Value), say.Num("limit", b.Hi.V, q.MgL, 0)), Wishes: pause})
 }
 
 // nitrateChange is the change that brings nitrate down: as ammonia allows it, in

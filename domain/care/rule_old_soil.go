@@ -24,6 +24,12 @@ var ruleOldSoil = Rule{
 		if v.Age.V < oldSoilWeeks {
 			return nil
 		}
+		// Said once a quarter, not at each visit.
+		if n := len(v.History); n > 0 {
+			if past := v.Age.V - float64(v.Now.Day-v.History[n-1].Day)/7; past >= oldSoilWeeks && int(past/13) == int(v.Age.V/13) {
+				return nil
+			}
+		}
 		return found(Finding{State: Due, Audience: ForShop, Say: say.S("find.old_soil", say.Num("months", v.Age.V*7/30.4, q.Unit("months"), 0)), Wishes: all(
 			when(v.rootFeeders(), do(RankConvenience, "feed_roots")),
 			ban(RankAnimals, "why.not_on_one_day", "filter_and_substrate_same_day"))})

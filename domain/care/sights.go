@@ -14,8 +14,9 @@ func (v *View) co2State() State {
 	if !c.OK || !v.Injected || v.co2Meaningless() {
 		return NotJudged
 	}
+	// The alarm is the animals', not the target of the profile.
 	b := v.co2Band()
-	hi := b.Hi.Or(co2Alarm)
+	hi := v.co2AlarmAt()
 	switch {
 	case float64(c.Est.Lo90) > hi && !c.Upper:
 		return High
@@ -27,6 +28,15 @@ func (v *View) co2State() State {
 		return NotJudged
 	}
 	return InBand
+}
+
+// co2AlarmAt is the CO2 in mg/L beyond which animals are in question: 30, or less
+// where the profile's own hard end says so.
+func (v *View) co2AlarmAt() float64 {
+	if b, ok := v.Profile.Band(q.CO2); ok && b.HardHi.OK {
+		return min(co2Alarm, b.HardHi.V)
+	}
+	return co2Alarm
 }
 
 // co2Meaningless reports whether pH and KH say nothing on CO2: too little KH, or

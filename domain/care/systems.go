@@ -143,9 +143,7 @@ func (v *View) heldSince(f *Finding, kind q.Kind, isReading bool) (q.Date, bool)
 // lastLooked is the day of the last visit that says anything of a system.
 func (v *View) lastLooked(s System) (q.Date, bool) {
 	for i := len(v.History) - 1; i >= 0; i-- {
-		past := View{Case: Case{Setup: v.Setup, Now: v.History[i]}, Injected: v.Injected}
-		past.CO2.OK = past.readAny(q.Acidity, q.CO2, q.IndicatorPH)
-		if past.lookedAtSystem(s) {
+		if lookedAt(&v.History[i], s) {
 			return v.History[i].Day, true
 		}
 	}

@@ -37,6 +37,7 @@ type View struct {
 	Causes   []Cause
 	NotKnown float64
 	Followed []FollowUp      // what became of tasks that were done
+	failed   map[string]bool // tasks that were done and did not help, by their key
 	Tried    map[string]bool // causes against which something was done in vain
 
 	doseInVain bool // a dose was given and its reading did not move

@@ -3,6 +3,7 @@ package care
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"scaperound/domain/num"
 	"scaperound/domain/say"
@@ -38,6 +39,7 @@ const (
 	troubleRatio  = 0.12
 	noneWeight    = 0.02 // prior of "none of these"
 	leastWeight   = 0.01 // smaller shares are not shown
+	leastUnspoken = 0.1  // so much must a cause weigh that nothing speaks for
 	spokenFor     = 0.4  // ln of a ratio that counts as a word for a cause: 1.5
 	unspoken      = -1.6 // ln, what a cause loses that nothing speaks for
 	triedInVain   = -1.6 // ln, what a cause loses when its remedy was given and did nothing
@@ -97,7 +99,20 @@ type piece struct {
 }
 
 // tally is what one group of evidence says of one cause, as logarithms.
-type tally struct{ best, rest, against float64 }
+type tally struct {
+	best, rest, against float64
+	sign                bool // something that was seen speaks for it
+}
+
+// hunger marks the causes that a number alone never speaks for: water may read
+// zero without hunger.
+var hunger = func() []bool {
+	out := make([]bool, len(causes))
+	for i, c := range causes {
+		out[i] = strings.HasSuffix(c.ID, "_def")
+	}
+	return out
+}()
 
 func (t *tally) add(ln float64) {
 	switch {
@@ -127,12 +142,13 @@ func Weigh(v *View) ([]Cause, float64) {
 			if o.group == p.group {
 				for _, r := range o.rows {
 					group[r.cause].add(r.ln)
+					group[r.cause].sign = group[r.cause].sign || o.sign && r.ln > 0
 				}
 			}
 		}
 		for k, t := range group {
 			ln[k] += t.best + furtherPower*t.rest + t.against
-			spoken[k] = spoken[k] || t.best >= spokenFor && p.group != contextGroup
+			spoken[k] = spoken[k] || t.best >= spokenFor && p.group != contextGroup && (!hunger[k] || t.sign)
 		}
 	}
 	score := make([]float64, len(causes))
@@ -159,7 +175,7 @@ func Weigh(v *View) ([]Cause, float64) {
 	var out []Cause
 	for i, c := range causes {
 		w := score[i] / total
-		if w < leastWeight {
+		if w < leastWeight || !spoken[i] && i != nothingIndex && w < leastUnspoken {
 			continue
 		}
 		k := Cause{ID: c.ID, Weight: w}
