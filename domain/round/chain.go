@@ -8,44 +8,53 @@ type chain struct {
 	m   *model
 	rnd chance
 
-	routes  []path
-	where   []int32   // route of a node; -1 without a place
-	fixed   []Seconds // as in draft
-	window  []window  // as in the model, but for jobs for two
-	offers  []offer   // node*len(routes)+route: the best places there, for a version of the route
-	version uint32
+	routes   []path
+	where    []int32   // route of a node; -1 without a place
+	fixed    []Seconds // as in draft
+	window   []window  // as in the model, but for jobs for two
+	offers   []offer   // node*len(routes)+route: the best places there, for a version of the route
+	version  uint32
+	versions []uint32 // of each route; changes whenever the route does
 
 	out   []int32 // nodes without a place
 	cost  int64   // of the solution at hand
 	temp  float64
 	steps int
 
-	touched []int32 // routes changed in this step
-	saved   []path  // as they were
-	wasOut  []int32
-	wasFix  []Seconds
-	was     int64
+	touched      []int32 // routes changed in this step
+	saved        []path  // as they were
+	savedVersion []uint32
+	wasOut       []int32
+	wasFix       []Seconds
+	was          int64
 
 	best     draft
 	bestCost int64
 
-	keys  []uint64   // for sorting
-	mates []mateList // of halves of jobs for two: half*len(routes)+route
-	used  []int32    // routes with stops, and one empty one of each class
-	dirty bool       // used is out of date
-	busy  int        // routes with stops
-	seen  []bool     // by class
+	keys   []uint64   // for sorting
+	mates  []mateList // of halves of jobs for two: half*len(routes)+route
+	used   []int32    // routes with stops, and one empty one of each class
+	dirty  bool       // used is out of date
+	busy   int        // routes with stops
+	seen   []bool     // by class
+	spare  []int32    // of used those without a stop
+	list   []int32
+	stamp  uint32
+	stamps []uint32 // by route
 }
 
 // path is one route at hand. at[0] and the last are the ends of the shift.
 type path struct {
-	at      []slot
-	rest    []slot2 // where the shift has a break
-	version uint32
-	load    [2]int32
-	work    Seconds
-	marked  bool // saved in this step
-	ruined  bool
+	at     []slot
+	rest   []slot2  // where the shift has a break
+	load   [2]int32 // taken out of the van
+	room   [2]int32 // left in it
+	work   Seconds
+	window []window // of all nodes on the shift's day
+	simple bool
+	bare   bool // it costs nothing beside driving
+	marked bool // saved in this step
+	ruined bool
 }
 
 // slot is a point of a route.
@@ -74,11 +83,17 @@ func newChain(m *model, seed uint64) *chain {
 	r := len(m.cars)
 	c.routes = make([]path, r)
 	c.offers = make([]offer, m.nodes*r)
+	c.versions = make([]uint32, r)
 	c.where = make([]int32, m.nodes)
 	c.fixed = make([]Seconds, m.nodes)
 	c.window = slices.Clone(m.window)
-	c.seen = make([]bool, r)
+	c.seen, c.stamps = make([]bool, r), make([]uint32, r)
 	c.mates = make([]mateList, m.halves*r)
+	for i := range c.routes {
+		p, car := &c.routes[i], &m.cars[i]
+		p.window, p.simple = c.window[car.day*m.nodes:(car.day+1)*m.nodes], car.simple
+		p.bare = m.tried == nil && !m.uneven && !m.keptApart && car.simple
+	}
 	c.load(m.emptyDraft())
 	return c
 }
@@ -194,8 +209,9 @@ func (c *chain) refresh(ri int) {
 func (c *chain) retime(ri, from, to int) {
 	c.version++
 	r := &c.routes[ri]
-	r.version = c.version
+	c.versions[ri] = c.version
 	car := &c.m.cars[ri]
+	r.room = [2]int32{car.room[0] - r.load[0], car.room[1] - r.load[1]}
 	if car.simple {
 		c.retimeSimple(r, car, from, to)
 		return

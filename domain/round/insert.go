@@ -2,10 +2,18 @@ package round
 
 // price finds the two cheapest places of a node in a route.
 func (c *chain) price(v int32, ri int, o *offer) {
-	m, r, car := c.m, &c.routes[ri], &c.m.cars[ri]
-	*o = offer{version: r.version, cost: [2]int32{noOffer, noOffer}}
+	m, r := c.m, &c.routes[ri]
+	*o = offer{version: c.versions[ri], cost: [2]int32{noOffer, noOffer}}
+	if l := &m.load[v]; l[0] > r.room[0] || l[1] > r.room[1] {
+		return
+	}
+	if r.bare && len(r.at) > 2 {
+		c.priceSimple(v, r, o, 1, len(r.at)-1)
+		return
+	}
+	car := &m.cars[ri]
 	base := m.cost[int(v)*len(c.routes)+ri]
-	if base == forbid || r.load[0]+m.load[v][0] > car.room[0] || r.load[1]+m.load[v][1] > car.room[1] {
+	if base == forbid {
 		return
 	}
 	first, end := 1, len(r.at)-1
@@ -26,8 +34,8 @@ func (c *chain) price(v int32, ri int, o *offer) {
 			return
 		}
 		o.cost[0], o.pos[0] = base, 1
-	} else if car.simple {
-		c.priceSimple(v, r, car, o, first, end)
+	} else if r.simple {
+		c.priceSimple(v, r, o, first, end)
 	} else {
 		c.priceRich(v, r, car, o, first, end)
 	}
@@ -48,11 +56,11 @@ func (c *chain) price(v int32, ri int, o *offer) {
 	}
 }
 
-func (c *chain) priceSimple(v int32, r *path, car *car, o *offer, first, end int) {
+func (c *chain) priceSimple(v int32, r *path, o *offer, first, end int) {
 	m := c.m
 	in := m.into[int(v)*m.points : (int(v)+1)*m.points]
 	out := m.drive[int(v)*m.points : (int(v)+1)*m.points]
-	w := c.window[car.day*m.nodes+int(v)]
+	w := r.window[v]
 	one, two := noOffer, noOffer
 	onePos, twoPos := 0, 0
 	at := r.at[:end+1]
@@ -63,23 +71,21 @@ func (c *chain) priceSimple(v int32, r *path, car *car, o *offer, first, end int
 		if f > w.hi {
 			break
 		}
-		dp := in[p.node]
+		dp, dq := in[p.node], out[q.node]
 		p = q
+		d := int32(dp) + int32(dq) - q.leg
+		if d >= two {
+			continue
+		}
 		f += dp
-		if f > w.hi {
+		if f > w.hi || max(f, w.lo)+w.work+dq > q.l {
 			continue
 		}
-		dq := out[q.node]
-		if max(f, w.lo)+w.work+dq > q.l {
-			continue
-		}
-		if d := int32(dp) + int32(dq) - q.leg; d < two {
-			if d < one {
-				one, two = d, one
-				onePos, twoPos = i, onePos
-			} else {
-				two, twoPos = d, i
-			}
+		if d < one {
+			one, two = d, one
+			onePos, twoPos = i, onePos
+		} else {
+			two, twoPos = d, i
 		}
 	}
 	o.cost = [2]int32{one, two}
@@ -160,7 +166,9 @@ func (c *chain) touch(ri int) {
 	c.touched = append(c.touched, int32(ri))
 	if len(c.saved) < len(c.touched) {
 		c.saved = append(c.saved, path{})
+		c.savedVersion = append(c.savedVersion, 0)
 	}
+	c.savedVersion[len(c.touched)-1] = c.versions[ri]
 	s := &c.saved[len(c.touched)-1]
 	at, rest := append(s.at[:0], r.at...), append(s.rest[:0], r.rest...)
 	*s = *r

@@ -96,10 +96,10 @@ func (c *chain) meet(a int32, day int, xs, ys []mate, best int64) (int64, mate, 
 func (c *chain) matesIn(v, ri int32) []mate {
 	m := c.m
 	r, kept := &c.routes[ri], &c.mates[int(m.half[v])*len(c.routes)+int(ri)]
-	if kept.version == r.version {
+	if kept.version == c.versions[ri] {
 		return kept.list
 	}
-	kept.version = r.version
+	kept.version = c.versions[ri]
 	to, car := kept.list[:0], &m.cars[ri]
 	kept.list = to
 	base := m.cost[int(v)*len(c.routes)+int(ri)]

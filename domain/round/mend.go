@@ -13,6 +13,7 @@ func (c *chain) recount() {
 	}
 	c.dirty = false
 	c.used = c.used[:0]
+	c.spare = c.spare[:0]
 	c.busy = 0
 	clear(c.seen)
 	for ri := range c.routes {
@@ -22,6 +23,7 @@ func (c *chain) recount() {
 			continue
 		} else {
 			c.seen[class] = true
+			c.spare = append(c.spare, int32(ri))
 		}
 		c.used = append(c.used, int32(ri))
 	}
@@ -71,20 +73,59 @@ func (c *chain) first() {
 	c.out = slices.DeleteFunc(c.out, func(v int32) bool { return c.where[v] >= 0 })
 }
 
+// manyRoutes is from how many routes on a node is tried only where its neighbours
+// are, and among all routes only if that is in vain.
+const manyRoutes = 14
+
 func (c *chain) insertBest(v int32) bool {
 	c.recount()
-	best, ri, pos := c.m.absent[v], int32(-1), uint16(0)
-	offers := c.offers[int(v)*len(c.routes) : (int(v)+1)*len(c.routes)]
-	list, costs := c.used, []int32(nil)
-	if c.m.tried != nil {
-		list, costs = c.m.tried[v], c.m.cost[int(v)*len(c.routes):(int(v)+1)*len(c.routes)]
+	m := c.m
+	best, ri, pos := m.absent[v], int32(-1), uint16(0)
+	switch {
+	case m.tried != nil:
+		best, ri, pos = c.bestOf(v, m.tried[v], m.cost[int(v)*len(c.routes):(int(v)+1)*len(c.routes)])
+	case len(c.used) < manyRoutes:
+		best, ri, pos = c.bestOf(v, c.used, nil)
+	default:
+		if best, ri, pos = c.bestOf(v, c.around(v), nil); ri < 0 {
+			best, ri, pos = c.bestOf(v, c.used, nil)
+		}
 	}
+	if ri < 0 {
+		return false
+	}
+	c.dirty = c.dirty || len(c.routes[ri].at) == 2
+	c.insert(v, int(ri), int(pos))
+	c.cost += best - m.absent[v]
+	return true
+}
+
+// around lists the routes of a node's neighbours, and those without a stop.
+func (c *chain) around(v int32) []int32 {
+	c.stamp++
+	list := append(c.list[:0], c.spare...)
+	for _, u := range c.m.kin[v] {
+		if ri := c.where[u]; ri >= 0 && c.stamps[ri] != c.stamp {
+			c.stamps[ri] = c.stamp
+			list = append(list, ri)
+		}
+	}
+	c.list = list
+	return list
+}
+
+// bestOf finds the cheapest place for a node in some routes; with costs these
+// are in the order of what the node costs there at least.
+func (c *chain) bestOf(v int32, list, costs []int32) (best int64, ri int32, pos uint16) {
+	best, ri = c.m.absent[v], -1
+	offers := c.offers[int(v)*len(c.routes) : (int(v)+1)*len(c.routes)]
+	versions := c.versions
 	for _, r := range list {
 		if costs != nil && int64(costs[r]) >= best {
 			break
 		}
 		o := &offers[r]
-		if o.version != c.routes[r].version {
+		if o.version != versions[r] {
 			c.price(v, int(r), o)
 		}
 		for k := range o.cost {
@@ -97,13 +138,7 @@ func (c *chain) insertBest(v int32) bool {
 			}
 		}
 	}
-	if ri < 0 {
-		return false
-	}
-	c.dirty = c.dirty || len(c.routes[ri].at) == 2
-	c.insert(v, int(ri), int(pos))
-	c.cost += best - c.m.absent[v]
-	return true
+	return best, ri, pos
 }
 
 // sortOut orders the nodes to put back, by one of several measures drawn anew

@@ -33,6 +33,7 @@ type model struct {
 	window                    []window  // day*nodes+node, where a shift is simple
 	into                      []Seconds // drive the other way round: into[b*points+a] is from a to b
 	near                      [][]int32 // the other nodes, the nearest first
+	kin                       [][]int32 // the other nodes that go well before or after it, the best first; where all shifts cost the same
 	out, width, opens, closes []uint32  // of nodes, to sort by: the way from the first start, and windows
 	keptApart                 bool
 	carsOn                    [][]int32 // by day

@@ -8,6 +8,9 @@ import (
 // nearest is how many other nodes a node is a neighbour of in the search.
 const nearest = 120
 
+// kindred is how many others a node is tried beside, where there are many routes.
+var kindred = 60
+
 // compileSearch adds what only the search needs.
 func (m *model) compileSearch() {
 	single := make([]bool, m.days)
@@ -104,17 +107,34 @@ func (m *model) compileClasses() {
 }
 
 func (m *model) compileNear() {
-	m.near = make([][]int32, m.nodes)
+	m.near = m.neighbours(nearest, func(v, o int32) Seconds {
+		return m.drive[int(v)*m.points+int(o)] + m.drive[int(o)*m.points+int(v)]
+	})
+	if m.tried != nil {
+		return
+	}
+	// Of two stops one after the other, waiting counts a fifth and being late in
+	// full (Vidal et al. 2013, the better of both orders).
+	after := func(v, o int32) Seconds {
+		a, b, d := &m.window[v], &m.window[o], m.drive[int(v)*m.points+int(o)]
+		return d + max(b.lo-a.work-d-a.hi, 0)/5 + max(a.lo+a.work+d-b.hi, 0)
+	}
+	m.kin = m.neighbours(kindred, func(v, o int32) Seconds { return min(after(v, o), after(o, v)) })
+}
+
+// neighbours lists for each node the others that are nearest by some measure.
+func (m *model) neighbours(most int, measure func(v, o int32) Seconds) [][]int32 {
 	type far struct {
 		way  Seconds
 		node int32
 	}
+	out := make([][]int32, m.nodes)
 	list := make([]far, 0, m.nodes)
-	for v := range m.nodes {
+	for v := range int32(m.nodes) {
 		list = list[:0]
-		for o := range m.nodes {
+		for o := range int32(m.nodes) {
 			if o != v {
-				list = append(list, far{m.drive[v*m.points+o] + m.drive[o*m.points+v], int32(o)})
+				list = append(list, far{measure(v, o), o})
 			}
 		}
 		slices.SortFunc(list, func(a, b far) int {
@@ -123,12 +143,12 @@ func (m *model) compileNear() {
 			}
 			return int(a.node - b.node)
 		})
-		near := make([]int32, min(len(list), nearest))
-		for i := range near {
-			near[i] = list[i].node
+		out[v] = make([]int32, min(len(list), most))
+		for i := range out[v] {
+			out[v][i] = list[i].node
 		}
-		m.near[v] = near
 	}
+	return out
 }
 
 // compileKeys are measures by which nodes are put back in order.

@@ -23,7 +23,8 @@ func (c *chain) ruin() {
 	stops := m.nodes - len(c.out)
 	routes := max(c.busy, 1)
 	most := min(longest, max(stops/routes, 1))
-	strings := 1 + c.rnd.below(max(4*meanOut/(1+most)-1, 1))
+	// The number is drawn from 1 to 4·meanOut/(1+most), in 64ths.
+	strings := (64 + c.rnd.below(max(64*4*meanOut/(1+most)-64, 1))) / 64
 	seed := int32(c.rnd.below(m.nodes))
 	done := 0
 	if c.where[seed] >= 0 {

@@ -1,6 +1,7 @@
 package round
 
 import (
+	"cmp"
 	"slices"
 	"sync"
 
@@ -46,6 +47,7 @@ func (c *chain) back() {
 		c.where[v] = -1
 	}
 	for i, ri := range c.touched {
+		c.versions[ri] = c.savedVersion[i]
 		r, s := &c.routes[ri], &c.saved[i]
 		if (len(r.at) == 2) != (len(s.at) == 2) {
 			c.dirty = true
@@ -83,6 +85,7 @@ type search struct {
 	done   int // rounds' steps of each chain so far
 	hot    float64
 	cold   float64
+	met    int
 }
 
 func newSearch(m *model, o Options, start *draft) *search {
@@ -181,19 +184,34 @@ func (c *chain) rounds(n int) {
 }
 
 func (s *search) best() *chain {
-	return slices.MinFunc(s.chains, func(a, b *chain) int {
-		switch {
-		case a.bestCost < b.bestCost:
-			return -1
-		case a.bestCost > b.bestCost:
-			return 1
-		}
-		return 0
-	})
+	return slices.MinFunc(s.chains, func(a, b *chain) int { return cmp.Compare(a.bestCost, b.bestCost) })
 }
 
-// meet lets chains that fell behind go on from the best.
+// meetings is how often in the course of a search the chains compare, and
+// firstMeet how much of it is over before they do: on small problems they search
+// apart for longer, or both end in the same place.
+func (m *model) meetings() (often, first float64) {
+	if m.nodes < 150 {
+		return 8, 0.5
+	}
+	return 20, 0.3
+}
+
+// meet lets chains that fell behind go on from where the best of them stands.
 func (s *search) meet(share float64) {
+	meetings, first := s.m.meetings()
+	if len(s.chains) < 2 || int(share*meetings) <= s.met || share < first {
+		return
+	}
+	s.met = int(share * meetings)
+	ahead := slices.MinFunc(s.chains, func(a, b *chain) int { return cmp.Compare(a.cost, b.cost) })
+	var d draft
+	ahead.take(&d)
+	for _, c := range s.chains {
+		if c.cost > ahead.cost {
+			c.load(&d)
+		}
+	}
 }
 
 func (m *model) countOut(d *draft) int {
