@@ -39,6 +39,7 @@ type model struct {
 	carsOn                    [][]int32 // by day
 	tried                     [][]int32 // by node: shifts, the cheapest first; nil where all cost the same
 	half                      []int32   // of a node of a job for two: counts these
+	meanOut                   int       // 64ths of a node that are taken out at a step on average
 	halves                    int
 	slowest                   bool // no hour is faster than pace 100
 	twins                     bool

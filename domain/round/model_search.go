@@ -60,6 +60,10 @@ func (m *model) compileSearch() {
 	for i := range m.cars {
 		m.carsOn[m.cars[i].day] = append(m.carsOn[m.cars[i].day], int32(i))
 	}
+	m.meanOut = 64 * 10
+	if m.nodes < 150 {
+		m.meanOut = 64 * 17 / 2
+	}
 	m.compileTried()
 	m.compileNear()
 	m.compileKeys()

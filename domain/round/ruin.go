@@ -4,14 +4,10 @@ package round
 // induction by string removals, Christiaens and Vanden Berghe 2020).
 
 // Parameters of the ruin.
-var (
-	meanOut = 10
-	longest = 10
-)
-
 const (
-	splitShare = 1 << 31
-	splitDepth = 1 << 32 / 100
+	longest    = 10            // of a string
+	splitShare = 1 << 31       // of 2^32: strings that leave some stops in their middle
+	splitDepth = 1 << 32 / 100 // of 2^32: of leaving one more
 )
 
 // ruin takes nodes out; they are then at the end of c.out.
@@ -24,7 +20,7 @@ func (c *chain) ruin() {
 	routes := max(c.busy, 1)
 	most := min(longest, max(stops/routes, 1))
 	// The number is drawn from 1 to 4·meanOut/(1+most), in 64ths.
-	strings := (64 + c.rnd.below(max(64*4*meanOut/(1+most)-64, 1))) / 64
+	strings := (64 + c.rnd.below(max(4*m.meanOut/(1+most)-64, 1))) / 64
 	seed := int32(c.rnd.below(m.nodes))
 	done := 0
 	if c.where[seed] >= 0 {
