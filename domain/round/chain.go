@@ -31,6 +31,7 @@ type chain struct {
 	best     draft
 	bestCost int64
 
+	sore   []int32    // nodes that stand badly
 	keys   []uint64   // for sorting
 	mates  []mateList // of halves of jobs for two: half*len(routes)+route
 	used   []int32    // routes with stops, and one empty one of each class

@@ -25,18 +25,26 @@ func (c *chain) insertMates(a, b int32) bool {
 	best := m.absent[a] + m.absent[b]
 	var at [2]mate
 	var begin Seconds
-	for day := range m.days {
-		if len(m.spansOf(a, day)) == 0 {
-			continue
+	rowA, rowB := m.cost[int(a)*len(c.routes):(int(a)+1)*len(c.routes)], m.cost[int(b)*len(c.routes):(int(b)+1)*len(c.routes)]
+	for _, d := range m.daysOf[a] {
+		if d.least >= best {
+			break
 		}
+		day := d.day
 		cars := m.carsOn[day]
 		least := int64(noOffer)
 		for _, ri := range cars {
+			if d.leastA+int64(rowB[ri]) >= best {
+				continue
+			}
 			if l := c.matesIn(b, ri); len(l) > 0 {
 				least = min(least, int64(l[0].cost))
 			}
 		}
 		for _, xi := range cars {
+			if int64(rowA[xi])+least >= best {
+				continue
+			}
 			xs := c.matesIn(a, xi)
 			if len(xs) == 0 || int64(xs[0].cost)+least >= best {
 				continue
@@ -145,6 +153,13 @@ func (c *chain) matesBetween(to []mate, x mate, v int32, r *path, car *car) []ma
 	if car.simple {
 		add(c.beginAt(v, car.day, p.f+dp), q.l-dq-m.work[v])
 		return to
+	}
+	if m.slowest {
+		w := &r.window[v]
+		f := min(p.f, r.rest[i-1].f) + dp
+		if f > w.hi || max(f, w.lo)+w.work+dq > max(q.l, r.rest[i].l) {
+			return to
+		}
 	}
 	f, l := c.ends(car, r.before(i-1), dp, v), c.by(car, v, dq, r.after(i))
 	if f.done < never {

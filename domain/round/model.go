@@ -36,10 +36,11 @@ type model struct {
 	kin                       [][]int32 // the other nodes that go well before or after it, the best first; where all shifts cost the same
 	out, width, opens, closes []uint32  // of nodes, to sort by: the way from the first start, and windows
 	keptApart                 bool
-	carsOn                    [][]int32 // by day
-	tried                     [][]int32 // by node: shifts, the cheapest first; nil where all cost the same
-	half                      []int32   // of a node of a job for two: counts these
-	meanOut                   int       // 64ths of a node that are taken out at a step on average
+	carsOn                    [][]int32   // by day
+	tried                     [][]int32   // by node: shifts, the cheapest first; nil where all cost the same
+	half                      []int32     // of a node of a job for two: counts these
+	meanOut                   int         // 64ths of a node that are taken out at a step on average
+	daysOf                    [][]dayCost // by the first node of a job for two, the cheapest first
 	halves                    int
 	slowest                   bool // no hour is faster than pace 100
 	twins                     bool
@@ -69,6 +70,12 @@ type car struct {
 
 // window is the only time in which work may begin on a day, and how long it takes.
 type window struct{ lo, hi, work Seconds }
+
+// dayCost is what a job for two costs on a day at least, beside driving.
+type dayCost struct {
+	day           int
+	least, leastA int64 // of both halves; of the first
+}
 
 // span is a time in which work may begin, both ends included.
 type span struct{ lo, hi Seconds }

@@ -1,6 +1,7 @@
 package round
 
 import (
+	"cmp"
 	"encoding/binary"
 	"slices"
 )
@@ -64,9 +65,37 @@ func (m *model) compileSearch() {
 	if m.nodes < 150 {
 		m.meanOut = 64 * 17 / 2
 	}
+	m.compileDays()
 	m.compileTried()
 	m.compileNear()
 	m.compileKeys()
+}
+
+// compileDays orders the days for each job for two by what they cost at least.
+func (m *model) compileDays() {
+	m.daysOf = make([][]dayCost, m.nodes)
+	least := func(v int32, day int) int64 {
+		out := int64(noOffer)
+		for _, ci := range m.carsOn[day] {
+			if c := m.cost[int(v)*len(m.cars)+int(ci)]; c != forbid {
+				out = min(out, int64(c))
+			}
+		}
+		return out
+	}
+	for a := range int32(m.nodes) {
+		b := m.twin[a]
+		if b < a {
+			continue
+		}
+		for day := range m.days {
+			x, y := least(a, day), least(b, day)
+			if x < int64(noOffer) && y < int64(noOffer) {
+				m.daysOf[a] = append(m.daysOf[a], dayCost{day, x + y, x})
+			}
+		}
+		slices.SortStableFunc(m.daysOf[a], func(x, y dayCost) int { return cmp.Compare(x.least, y.least) })
+	}
 }
 
 // compileTried orders the shifts for each node by what it costs there beside

@@ -21,8 +21,12 @@ func (c *chain) ruin() {
 	most := min(longest, max(stops/routes, 1))
 	// The number is drawn from 1 to 4·meanOut/(1+most), in 64ths.
 	strings := (64 + c.rnd.below(max(4*m.meanOut/(1+most)-64, 1))) / 64
-	seed := int32(c.rnd.below(m.nodes))
+	seed, limit := c.seed()
 	done := 0
+	var costs []int32
+	if limit > 0 {
+		costs = m.cost[int(seed)*len(c.routes) : (int(seed)+1)*len(c.routes)]
+	}
 	if c.where[seed] >= 0 {
 		c.ruinAt(seed, most)
 		done++
@@ -32,7 +36,7 @@ func (c *chain) ruin() {
 			break
 		}
 		ri := c.where[v]
-		if ri < 0 || c.routes[ri].ruined {
+		if ri < 0 || c.routes[ri].ruined || costs != nil && (costs[ri] == forbid || costs[ri] >= limit) {
 			continue
 		}
 		c.ruinAt(v, most)
@@ -43,6 +47,49 @@ func (c *chain) ruin() {
 	}
 	if m.twins {
 		c.dropMates()
+	}
+}
+
+// sore is from what cost on, above the least it could have, a node is looked
+// after in particular, and soreShare, of 2^32, how often.
+const (
+	sore      = 5_000
+	soreEvery = 128 // steps between two looks for such nodes
+	soreShare = 1 << 32 / 5
+)
+
+// seed draws the node around which the ruin is. Sometimes it is one that stands
+// badly; then limit is above zero, and only routes where it would cost less are
+// to be ruined.
+func (c *chain) seed() (v int32, limit int32) {
+	m := c.m
+	if m.tried == nil {
+		return int32(c.rnd.below(m.nodes)), 0
+	}
+	if c.steps%soreEvery == 1 {
+		c.soreNodes()
+	}
+	if len(c.sore) == 0 || !c.rnd.under(soreShare) {
+		return int32(c.rnd.below(m.nodes)), 0
+	}
+	v = c.sore[c.rnd.below(len(c.sore))]
+	if ri := c.where[v]; ri >= 0 {
+		return v, m.cost[int(v)*len(c.routes)+int(ri)] - sore + 1
+	}
+	return v, maxCost
+}
+
+func (c *chain) soreNodes() {
+	m := c.m
+	c.sore = c.sore[:0]
+	for v := range int32(m.nodes) {
+		if len(m.tried[v]) == 0 {
+			continue
+		}
+		row := m.cost[int(v)*len(c.routes) : (int(v)+1)*len(c.routes)]
+		if ri := c.where[v]; ri < 0 || row[ri]-row[m.tried[v][0]] >= sore {
+			c.sore = append(c.sore, v)
+		}
 	}
 }
 
