@@ -30,6 +30,12 @@ func checkLines(a care.Assessment, u say.Units) []view.VisitCheck {
 			}
 		}
 	}
+	for _, f := range a.Followed {
+		out = append(out, view.VisitCheck{Text: say.Render(f.Say, u), Word: "followed up", Inside: true})
+	}
+	for _, s := range a.Separate {
+		out = append(out, view.VisitCheck{Text: say.Render(s.Say, u), Word: "would tell", Inside: true})
+	}
 	for _, state := range []care.State{care.Fine, care.InBand, care.NotJudged, care.NotMeasured} {
 		var names []string
 		for _, s := range a.Systems {

@@ -139,6 +139,12 @@ func (v *View) changeWishes(c changeKind, why string) []Wish {
 // changeWish is the change with its litres where they follow from the ammonia.
 func (v *View) changeWish(c changeKind) Wish {
 	w := Wish{Action: c.Action, Rank: RankAnimals}
+	switch {
+	case v.Fact("tan_present"):
+		w.Expect = &Expectation{Kind: q.TAN, Hi: tanFirstClass, Days: 7}
+	case v.Fact("no2_present"):
+		w.Expect = &Expectation{Kind: q.Nitrite, Hi: nitriteAct, Days: 7}
+	}
 	if c.Action != "wc_many_small" || !c.Known || !v.Net.OK {
 		return w
 	}

@@ -50,7 +50,7 @@ var causes = []cause{
 		fins_torn 1.3, fish_rapid_gill_beat 1.3, deaths_of_new_arrivals 1.5, dead_animal_found_recently 1.3`)},
 	{"doser_fault", 0.05, "", rows(`doser_tube_empty 15, doser_bottle_full 12, dose_in_vain 5, no3_alone_low 5, dosing_doser 2, nothing_dosed 0.1, dosing_none 0.1,
 		fertiliser_changed_recently 2, no3_low 1.5, old_leaves_yellow_evenly 1.4, k_very_high 1.5`)},
-	{"electrical_fault", 0.02, "", rows(`tingle_in_water 40, heater_tube_cracked 8, breaker_tripped 6, no_residual_current_device 2, stray_voltage 15`)},
+	{"electrical_fault", 0.02, "", rows(`tingle_in_water 40, heater_tube_cracked 8, breaker_tripped 6, filter_leaks 6, no_residual_current_device 2, stray_voltage 15`)},
 	{"equipment_timer", 0.04, "", rows(`timer_clock_wrong 15, power_off_recently 2, since_power 2, solenoid_sticks 5, no_dark 4,
 		co2_varies_day_to_day 1.5, co2_at_night 6, fish_at_surface_before_lights 1.5, fish_at_surface_late 1.1`)},
 	{"evap_hardening", 0.04, "", rows(`hardness_rises_each_visit 10, owner_tops_off_with_tap 6, topoff_tap 4, harder_than_source 6,

@@ -139,7 +139,7 @@ func (p *planner) dropDeclined() {
 // settled reports whether an open task is no longer called for: it is banned
 // now, or every rule behind it looked again and did not wish it.
 func (p *planner) settled(open Task) (say.Sentence, bool) {
-	if ActionOf(open.Action).Never && open.Action != "" {
+	if ActionOf(open.Action).Never {
 		return say.S("plan.banned_now"), true
 	}
 	for _, r := range p.a.Refused {

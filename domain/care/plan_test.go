@@ -184,3 +184,31 @@ func TestSameCaseSameAnswer(t *testing.T) {
 		}
 	}
 }
+
+// A tank without a set-up, a single reading, readings that contradict each other,
+// a history from the future, sizes that cannot be: a list that can be followed or
+// none, and never a broken rule.
+func TestOddInputIsJudgedOrLeftAlone(t *testing.T) {
+	for name, c := range map[string]care.Case{
+		"no set-up":       {Now: made(rd("no3", 80), signs("fish_at_surface_all_day")).Now},
+		"one reading":     made(rd("ph", 7.0)),
+		"contradictory":   made(animals("tetras"), rd("temp", 31), rd("temp_min", 34), rd("temp_max", 12), signs("animals_normal", "fish_at_surface_all_day")),
+		"future history":  made(animals("tetras"), ago(-30, "kh", 4.0, "no3", 5.0), rd("ph", 6.6), rd("no3", 60)),
+		"no water":        made(animals("tetras"), setup(func(s *tank.Setup) { s.Metered = q.Some(q.Litre(0)) }), rd("no3", 90), rd("tan", 3)),
+		"negative plan":   made(animals("tetras"), rd("no3", 90), func(c *care.Case) { c.Plan.Lines = []tank.DosingLine{{Solute: q.Nitrate, PerDose: -5}} }),
+		"light of no day": made(co2, setup(func(s *tank.Setup) { s.Light.Hours, s.Light.On = q.Some(q.Hours(24)), q.Some(q.MinuteOfDay(0)) }), rd("ph", 6.5), rd("kh", 4)),
+		"task of nobody":  made(open(care.Task{ID: "x"}), closed(3, "done", care.Task{Expect: &care.Expectation{}})),
+	} {
+		a := care.Assess(c)
+		for _, why := range breaches(a) {
+			t.Errorf("%s: %s", name, why)
+		}
+		for _, x := range a.Tasks {
+			for _, m := range x.Amount {
+				if !(m.Value > 0) || math.IsInf(m.Value, 0) {
+					t.Errorf("%s: %s of %v", name, x.Action, m)
+				}
+			}
+		}
+	}
+}

@@ -6,6 +6,14 @@ import (
 	"scaperound/domain/visit"
 )
 
+// expectFlow is what a cleaning ought to bring back, where the clean flow is known.
+func (v *View) expectFlow() *Expectation {
+	if !v.Flow.Clean.OK {
+		return nil
+	}
+	return &Expectation{Kind: q.Flow, Lo: 0.6 * v.Flow.Clean.V, Hi: 1.1 * v.Flow.Clean.V, Days: 1}
+}
+
 var ruleFlow = Rule{
 	Meta: Meta{
 		ID: "flow", Title: "Flow against the filter's own", System: Filter, Evidence: "C",
@@ -31,7 +39,7 @@ var ruleFlow = Rule{
 				Value: v.Flow.Share.V, Lo: v.Flow.Share.V, Hi: v.Flow.Share.V, Unit: q.ShareUnit, Limit: q.Some(0.6), Source: "practice"}
 		}
 		f.Wishes = all(
-			when(low, do(RankPlants, "filter_clean_gentle")),
+			when(low, []Wish{{Action: "filter_clean_gentle", Rank: RankPlants, Expect: v.expectFlow()}}),
 			when(still || !low, do(RankPlants, "improve_flow")),
 			ban(RankAnimals, "why.bacteria_live_there", "media_replace_all", "media_rinse_tap", "filter_and_substrate_same_day"),
 		)

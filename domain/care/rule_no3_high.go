@@ -48,7 +48,9 @@ var ruleNO3High = Rule{
 			ban(RankAnimals, "why.animals_first", "add_animals"),
 			ban(RankAnimals, "why.bacteria_live_there", "media_replace_all"),
 		)
-		f.Wishes = expecting(f.Wishes, "wc_30_50", &Expectation{Kind: q.Nitrate, Lo: 0, Hi: hi, Days: 14})
+		for _, a := range []string{"wc_30_50", "wc_many_small", "feed_less"} {
+			f.Wishes = expecting(f.Wishes, a, &Expectation{Kind: q.Nitrate, Lo: 0, Hi: hi, Days: 28})
+		}
 		return found(f)
 	},
 }
@@ -87,7 +89,7 @@ func (v *View) nitrateChange() []Wish {
 // expecting sets what an action ought to bring about.
 func expecting(ws []Wish, action string, e *Expectation) []Wish {
 	for i := range ws {
-		if ws[i].Action == action {
+		if ws[i].Action == action && ws[i].Expect == nil {
 			ws[i].Expect = e
 		}
 	}

@@ -130,7 +130,7 @@ func See(c Case) *View {
 
 // netVolume is the metered filling, else the sum of the sizes.
 func netVolume(s tank.Setup) q.Opt[q.Litre] {
-	if s.Metered.OK {
+	if s.Metered.OK && s.Metered.V > 0 {
 		return q.Some(s.Metered.V)
 	}
 	if !s.Length.OK || !s.Width.OK || !(s.Level.OK || s.Height.OK) {

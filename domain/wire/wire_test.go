@@ -234,6 +234,15 @@ func FuzzAssess(f *testing.F) {
 	f.Add([]byte(`{}`))
 	f.Add([]byte(`{"readings":{"ph":7,"kh_d":0,"tan_mg_n_l":3},"animals":[{"group":"snails","count":0}],"tank":{"age_weeks":0}}`))
 	f.Add([]byte(`[1,2,{"a":"\ud83d\ude00"}]`))
+	for _, odd := range []string{
+		`{"day": "2099-01-01", "readings": {"no3_mg_l": 5}, "history": [{"days_ago": 0, "key": "kh_d", "value": 4}]}`,
+		`{"tank": {"volume_net_l": 0.1, "co2_injected": true}, "readings": {"ph_late": 4, "ph_degassed": 9, "kh_d": 0.1, "tan_mg_n_l": 50}, "animals": ["tetras"]}`,
+		`{"readings": {"temp_c": 40, "temp_min_c": 1, "temp_max_c": 2}, "animals": ["tetras"], "signs": ["animals_normal", "fish_at_surface_all_day"]}`,
+		`{"day": "2026-11-24", "closed": [{"task": {"id": "x", "action": "dose_no3", "expect": {"kind": "no3", "lo": 9, "hi": 1, "days": 3}}, "state": "done", "days_ago": 20}], "readings": {"no3_mg_l": 5}}`,
+		`{"open": [{"id": "a", "action": "no such action"}, {"id": "", "action": "wc_30_50", "amount": [{"what": "water", "value": -1, "unit": "L"}]}], "work": [{"kind": "water_change"}]}`,
+	} {
+		f.Add([]byte(odd))
+	}
 	f.Fuzz(func(t *testing.T, b []byte) {
 		out, err := wire.Assess(b)
 		if err != nil {
