@@ -47,7 +47,7 @@ func (p customerPages) add(w http.ResponseWriter, r *http.Request) error {
 	c, fs := customer.ParseCustomer(fieldsOf(values))
 	id := ""
 	if err = fs.Err(); err == nil {
-		id, err = p.store.AddCustomer(r.Context(), who(r).Person.ID, c)
+		id, err = p.first(p.store.AddCustomer(p.once(r, values), who(r).Person.ID, c))
 	}
 	if err != nil {
 		return p.again(w, r, err, values, p.drawForm(customer.Customer{}))

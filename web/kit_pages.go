@@ -219,7 +219,7 @@ func (p kitPages) make(w http.ResponseWriter, r *http.Request) error {
 	k := tank.ParseKit(f)
 	var id string
 	if err = f.Faults.Err(); err == nil {
-		id, err = p.store.MakeKit(r.Context(), who(r).Person.ID, k)
+		id, err = p.first(p.store.MakeKit(p.once(r, values), who(r).Person.ID, k))
 	}
 	if err != nil {
 		return p.again(w, r, err, values, p.drawNew)
@@ -235,7 +235,7 @@ func (p kitPages) addLot(w http.ResponseWriter, r *http.Request) error {
 	f := typedForm(r, values)
 	l := tank.ParseLot(f, r.PathValue("kit"))
 	if err = f.Faults.Err(); err == nil {
-		err = p.store.KeepLot(r.Context(), who(r).Person.ID, l)
+		err = p.firstOnly(p.store.KeepLot(p.once(r, values), who(r).Person.ID, l))
 	}
 	if err != nil {
 		return p.drawKit(w, r, err, values)
@@ -259,7 +259,7 @@ func (p kitPages) check(w http.ResponseWriter, r *http.Request) error {
 	c := tank.ParseMeterCheck(f, k, r.PathValue("lot"))
 	c.At = p.cfg.Now().UTC()
 	if err = f.Faults.Err(); err == nil {
-		err = p.store.RecordMeterCheck(r.Context(), who(r).Person.ID, c)
+		err = p.firstOnly(p.store.RecordMeterCheck(p.once(r, values), who(r).Person.ID, c))
 	}
 	if err != nil {
 		return p.drawKit(w, r, err, values)

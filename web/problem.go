@@ -67,7 +67,7 @@ func (p problemPages) open(w http.ResponseWriter, r *http.Request) error {
 	x.Tank = r.PathValue("tank")
 	id := ""
 	if err = fs.Err(); err == nil {
-		id, err = p.store.OpenProblem(r.Context(), who(r).Person.ID, x)
+		id, err = p.first(p.store.OpenProblem(p.once(r, values), who(r).Person.ID, x))
 	}
 	if err != nil {
 		frame, body, readErr := p.drawList(r)
@@ -138,7 +138,7 @@ func (p problemPages) try(w http.ResponseWriter, r *http.Request) error {
 	id := r.PathValue("problem")
 	t, fs := tank.ParseTry(fieldsOf(values))
 	if err = fs.Err(); err == nil {
-		err = p.store.TryProblem(r.Context(), who(r).Person.ID, id, t)
+		err = p.firstOnly(p.store.TryProblem(p.once(r, values), who(r).Person.ID, id, t))
 	}
 	if err != nil {
 		now, readErr := p.store.Problem(r.Context(), id)

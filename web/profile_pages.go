@@ -45,7 +45,7 @@ func (p profilePages) show(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	units, when := reads(r), local(r)
-	body := view.ProfilePage{About: rec.About, CanEdit: isOwner(r), Archived: rec.Archived, EditHref: profilePath(rec.ID) + "/edit", LikeHref: "/profiles/new?from=" + rec.ID}
+	body := view.ProfilePage{About: rec.About, CanEdit: isOwner(r), Archived: rec.Archived, EditHref: profilePath(rec.ID) + "/edit", NameHref: profilePath(rec.ID) + "/name", LikeHref: "/profiles/new?from=" + rec.ID}
 	if rec.Archived {
 		body.Archive = view.Post{Label: "Use it again", Action: profilePath(rec.ID) + "/restore"}
 	} else {
@@ -193,7 +193,7 @@ func (p profilePages) make(w http.ResponseWriter, r *http.Request) error {
 	since := readSince(r, f, p.today(r))
 	var id string
 	if err = f.Faults.Err(); err == nil {
-		id, err = p.store.MakeProfile(r.Context(), who(r).Person.ID, n, since)
+		id, err = p.first(p.store.MakeProfile(p.once(r, values), who(r).Person.ID, n, since))
 	}
 	if err != nil {
 		return p.again(w, r, err, values, p.drawNew(r))
@@ -222,7 +222,7 @@ func (p profilePages) bandValues(r *http.Request, rec tank.ProfileRecord) url.Va
 func (p profilePages) drawEdit(r *http.Request, rec tank.ProfileRecord, version int, theirs url.Values) func(view.Form) (view.Frame, templ.Component) {
 	return func(f view.Form) (view.Frame, templ.Component) {
 		body := p.bandForm(r, f, profilePath(rec.ID)+"/edit", version, theirs)
-		body.Cancel = view.Link{Label: "Leave as it is", Href: profilePath(rec.ID)}
+		body.Held, body.Cancel = len(rec.Tanks) > 0, view.Link{Label: "Leave as it is", Href: profilePath(rec.ID)}
 		lead := "Every change is a new version; visits keep the one of their time."
 		if n := len(rec.Tanks); n > 0 {
 			lead += " " + plural(n, "tank is", "tanks are") + " held to it."
@@ -248,7 +248,16 @@ func (p profilePages) save(w http.ResponseWriter, r *http.Request) error {
 	next := tank.ParseProfile(f, was)
 	since := readSince(r, f, p.today(r))
 	version := rowVersion(values)
-	if err = f.Faults.Err(); err == nil {
+	err = f.Faults.Err()
+	switch {
+	case err != nil || wantsJSON(r):
+	case values.Get("do") == "back":
+		frame, body := p.drawEdit(r, rec, version, nil)(view.Form{Values: values})
+		return p.page(w, r, http.StatusOK, frame, body)
+	case len(rec.Tanks) > 0 && version == len(rec.Versions) && values.Get("seen") != seenSum(values):
+		return p.effect(w, r, rec, was, next, values)
+	}
+	if err == nil {
 		err = p.store.KeepProfile(r.Context(), who(r).Person.ID, next, since, version)
 	}
 	if err == nil {

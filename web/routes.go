@@ -81,6 +81,8 @@ func (s *shell) table() []route {
 	sources := sourcePages{s, s.cfg.Store, s.cfg.Store}
 	kits := kitPages{s, s.cfg.Store, s.cfg.Store}
 	problems := problemPages{s, s.cfg.Store}
+	rules := rulePages{s, s.cfg.Store}
+	changes := changePages{s, s.cfg.Store, s.cfg.Store}
 	trouble := troublePages{s, s.cfg.Store, s.cfg.Store, s.cfg.Store}
 	bench := benchPages{s, s.cfg.Store}
 	health := health{s.cfg.Store}
@@ -246,6 +248,12 @@ func (s *shell) table() []route {
 		{Method: get, Pattern: "/profiles/{profile}", Access: staffs, Handler: profiles.show},
 		{Method: get, Pattern: "/profiles/{profile}/edit", Access: owners, Handler: profiles.edit},
 		{Method: post, Pattern: "/profiles/{profile}/edit", Access: owners, Handler: profiles.save},
+		{Method: get, Pattern: "/profiles/{profile}/name", Access: owners, Handler: profiles.name},
+		{Method: post, Pattern: "/profiles/{profile}/name", Access: owners, Handler: profiles.rename},
+		{Method: get, Pattern: "/rules", Access: staffs, Handler: rules.list},
+		{Method: get, Pattern: "/changes", Access: owners, Handler: changes.list},
+		{Method: get, Pattern: "/tanks/{tank}/kits", Access: staffs, Handler: kits.stay},
+		{Method: post, Pattern: "/tanks/{tank}/kits", Access: staffs, Handler: kits.keepStay},
 		{Method: post, Pattern: "/profiles/{profile}/archive", Access: owners, Handler: profiles.archive(true)},
 		{Method: post, Pattern: "/profiles/{profile}/restore", Access: owners, Handler: profiles.archive(false)},
 

@@ -49,7 +49,7 @@ func (p sitePages) addAway(w http.ResponseWriter, r *http.Request) error {
 	a.Site = s.ID
 	id := ""
 	if err = fs.Err(); err == nil {
-		id, err = p.store.AddAway(r.Context(), who(r).Person.ID, a)
+		id, err = p.first(p.store.AddAway(p.once(r, values), who(r).Person.ID, a))
 	}
 	if err != nil {
 		return p.again(w, r, err, values, p.drawAway(s, customer.Away{}))

@@ -102,7 +102,7 @@ func (p sitePages) add(w http.ResponseWriter, r *http.Request) error {
 	s, err := p.parse(r, fieldsOf(values), customer.Site{Customer: c.ID})
 	id := ""
 	if err == nil {
-		id, err = p.store.AddSite(r.Context(), who(r).Person.ID, s, isOwner(r))
+		id, err = p.first(p.store.AddSite(p.once(r, values), who(r).Person.ID, s, isOwner(r)))
 	}
 	if err != nil {
 		return p.again(w, r, err, values, p.drawForm(r, c, customer.Site{}))

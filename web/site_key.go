@@ -27,7 +27,7 @@ func (p sitePages) addKey(w http.ResponseWriter, r *http.Request) error {
 	site := r.PathValue("site")
 	number, fs := customer.ParseKeyNumber(fieldsOf(values))
 	if err = fs.Err(); err == nil {
-		_, err = p.store.AddKey(r.Context(), who(r).Person.ID, site, number)
+		_, err = p.first(p.store.AddKey(p.once(r, values), who(r).Person.ID, site, number))
 	}
 	if f := fault.Of(err); f != nil && f.Kind == fault.Invalid && !wantsJSON(r) {
 		return p.drawSite(w, r, statuses[f.Kind], view.Form{Values: values, Faults: f.Fields})

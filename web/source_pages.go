@@ -118,7 +118,7 @@ func (p sourcePages) make(w http.ResponseWriter, r *http.Request) error {
 	since := readSince(r, f, p.today(r))
 	var id string
 	if err = f.Faults.Err(); err == nil {
-		id, err = p.store.MakeSource(r.Context(), who(r).Person.ID, n, s, since)
+		id, err = p.first(p.store.MakeSource(p.once(r, values), who(r).Person.ID, n, s, since))
 	}
 	if err != nil {
 		places, readErr := p.tanks.SiteNames(r.Context())

@@ -34,7 +34,7 @@ func (p tankPages) tend(w http.ResponseWriter, r *http.Request) error {
 		e.At = now.UTC()
 	}
 	if err = f.Faults.Err(); err == nil {
-		err = p.store.RecordGearEvent(r.Context(), who(r).Person.ID, r.PathValue("tank"), e)
+		err = p.firstOnly(p.store.RecordGearEvent(p.once(r, values), who(r).Person.ID, r.PathValue("tank"), e))
 	}
 	if err != nil {
 		return p.drawGear(w, r, err, values)

@@ -54,7 +54,7 @@ func (p tankPages) make(w http.ResponseWriter, r *http.Request) error {
 	n := tank.ParseNew(f, today)
 	var id string
 	if err = f.Faults.Err(); err == nil {
-		id, err = p.store.MakeTank(r.Context(), who(r).Person.ID, n, startOf(r, n.SetUpOn.Or(today)))
+		id, err = p.first(p.store.MakeTank(p.once(r, values), who(r).Person.ID, n, startOf(r, n.SetUpOn.Or(today))))
 	}
 	if err != nil {
 		draw, drawErr := p.drawNew(r)

@@ -76,7 +76,7 @@ func (p tankPages) tankBody(r *http.Request, n tankNow) view.TankPage {
 		Volume: volumeLines(s, units), SetupHref: at("setup"),
 		Animals: livingLines(s.Animals, when), Plants: livingLines(s.Plants, when), StockHref: at("stock"),
 		Weekly: weeklyLines(n.Plan, netOf(s), units), DosingHref: at("dosing"),
-		WaterHref: at("water"), ProfileHref: at("profile"), AgreementHref: at("agreement"), ShareHref: at("share"), GearHref: at("gear"),
+		WaterHref: at("water"), ProfileHref: at("profile"), AgreementHref: at("agreement"), ShareHref: at("share"), GearHref: at("gear"), KitsHref: at("kits"),
 		Agreement: agreementText(s.Agreement), Does: shareText(s.Share), Profile: n.Profile.Name, CanDecide: isOwner(r),
 	}
 	if n.KeptApart(n.Today) {

@@ -43,7 +43,7 @@ func (p tankPages) move(w http.ResponseWriter, r *http.Request) error {
 		f.Faults.Add("n", fault.Impossible, "Only %d are recorded here, so %d cannot have gone. If there were more, record a count first.", n-m.N, -m.N)
 	}
 	if err = f.Faults.Err(); err == nil {
-		err = p.store.RecordMovement(r.Context(), who(r).Person.ID, id, m)
+		err = p.firstOnly(p.store.RecordMovement(p.once(r, values), who(r).Person.ID, id, m))
 	}
 	if err != nil {
 		return p.drawStock(w, r, err, values)

@@ -4,6 +4,8 @@ import (
 	"context"
 	"time"
 
+	"scaperound/domain/care"
+	"scaperound/domain/counter"
 	"scaperound/domain/forecast"
 	"scaperound/domain/share"
 	"scaperound/domain/staff"
@@ -52,6 +54,10 @@ type profileStore interface {
 	ProfileRecord(ctx context.Context, id string) (tank.ProfileRecord, error)
 	MakeProfile(ctx context.Context, by string, n tank.NewProfile, since time.Time) (string, error)
 	KeepProfile(ctx context.Context, by string, p tank.Profile, since time.Time, version int) error
+	RenameProfile(ctx context.Context, by, id, name, about string) error
+	// ProfileEffects judges the newest visit of each of its tanks by now and by
+	// next, behind the first skip, until patience is over; left were not come to.
+	ProfileEffects(ctx context.Context, now, next tank.Profile, skip int, patience time.Duration, assess func(care.Case) care.Assessment) (effects []counter.Effect, left int, err error)
 	ArchiveProfile(ctx context.Context, by, id string, archived bool) error
 }
 
@@ -72,4 +78,6 @@ type kitStore interface {
 	KeepLot(ctx context.Context, by string, l tank.Lot) error
 	RetireLot(ctx context.Context, by, lot string, retired bool) error
 	RecordMeterCheck(ctx context.Context, by string, c tank.MeterCheck) error
+	// SetUsualKit says which kit stays at a tank; an empty one takes it away.
+	SetUsualKit(ctx context.Context, by, tankID string, since time.Time, u tank.UsualKit) error
 }

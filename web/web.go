@@ -45,6 +45,8 @@ type Store interface {
 	readyStore
 	onceStore
 	troubleStore
+	ruleStore
+	changeStore
 	sessionStore
 	signInStore
 	inviteStore

@@ -5,12 +5,9 @@ import (
 	"encoding/hex"
 )
 
-// once is the number of a form that makes something, so that a second tap finds
-// what the first made. One that is drawn again keeps its number.
-func (f Form) once() string {
-	if id := f.Values.Get("once"); id != "" {
-		return id
-	}
+// once is the number of a form, so that a second tap on its button finds what
+// the first one made. Each drawing of a form has its own.
+func once() string {
 	var b [16]byte
 	_, _ = rand.Read(b[:]) // never fails
 	b[6], b[8] = b[6]&0x0f|0x40, b[8]&0x3f|0x80

@@ -1,0 +1,141 @@
+package web
+
+import (
+	"context"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	q "scaperound/domain/quantity"
+	"scaperound/domain/staff"
+	"scaperound/web/view"
+)
+
+// changeStore reads who changed what.
+type changeStore interface {
+	// Changes lists the newest first, and whether there is more.
+	Changes(ctx context.Context, f staff.ChangeFilter) ([]staff.Change, bool, error)
+	ChangedNouns(ctx context.Context) ([]string, error)
+}
+
+type changePages struct {
+	*shell
+	store  changeStore
+	people peopleStore
+}
+
+// changesPerPage is how many changes a page lists.
+const changesPerPage = 50
+
+// nounPaths are the pages of what can be changed; {} stands for its id.
+var nounPaths = map[string]string{
+	"customer": "/customers/{}", "site": "/sites/{}", "tank": "/tanks/{}", "visit": "/visits/{}", "problem": "/problems/{}", "profile": "/profiles/{}",
+	"source": "/sources/{}", "source water": "/sources/{}", "kit": "/kits/{}", "key": "/keys/{}", "absence": "/away/{}", "task": "/tasks/{}", "call for help": "/trouble/{}", "stop": "/stops/{}",
+	"extra visit": "/visits/{}/extra", "staff": "/people/{}", "person": "/people/{}",
+}
+
+// list is what changed and by whom, filtered by person, thing and day.
+func (p changePages) list(w http.ResponseWriter, r *http.Request) error {
+	query := r.URL.Query()
+	f := staff.ChangeFilter{Person: query.Get("person"), Noun: query.Get("noun"), NounID: query.Get("id"), Most: changesPerPage}
+	f.Before, _ = strconv.ParseInt(query.Get("before"), 10, 64)
+	f.Before = max(f.Before, 0)
+	day, dayOK := q.ParseDate(query.Get("day"))
+	if dayOK {
+		zone := local(r).Zone
+		f.From, f.To = q.Some(wall(zone, day, 0)), q.Some(wall(zone, day.Add(1), 0))
+	}
+	list, more, err := p.store.Changes(r.Context(), f)
+	if err != nil {
+		return err
+	}
+	nouns, err := p.store.ChangedNouns(r.Context())
+	if err != nil {
+		return err
+	}
+	people, err := p.people.People(r.Context())
+	if err != nil {
+		return err
+	}
+	body := view.Changes{Person: f.Person, Noun: f.Noun, People: []view.Option{{Label: "Anybody"}}, Nouns: []view.Option{{Label: "Anything"}}, Filtered: f.Person != "" || f.Noun != "" || f.NounID != "" || dayOK}
+	if dayOK {
+		body.Day = day.String()
+	}
+	for _, x := range people {
+		body.People = append(body.People, view.Option{Value: x.ID, Label: x.Name})
+	}
+	for _, n := range nouns {
+		body.Nouns = append(body.Nouns, view.Option{Value: n, Label: upperFirst(n)})
+	}
+	for _, c := range list {
+		body.Rows = append(body.Rows, p.row(c, local(r)))
+	}
+	if more {
+		next := url.Values{"before": {strconv.FormatInt(list[len(list)-1].ID, 10)}}
+		for _, name := range []string{"person", "noun", "id", "day"} {
+			if v := query.Get(name); v != "" {
+				next.Set(name, v)
+			}
+		}
+		body.Older = "/changes?" + next.Encode()
+	}
+	return p.page(w, r, http.StatusOK, view.Frame{Title: "What changed and by whom", Up: &view.Link{Label: "Shop", Href: "/shop"}}, view.ChangesBody(body))
+}
+
+func (p changePages) row(c staff.Change, when view.Local) view.ChangeRow {
+	row := view.ChangeRow{When: when.DayClock(c.At), Who: c.By, What: upperFirst(c.Noun) + ": " + c.Verb}
+	if row.Who == "" {
+		row.Who = "the program"
+	}
+	if path := nounPaths[c.Noun]; path != "" && len(c.NounID) == 36 {
+		row.Href = strings.ReplaceAll(path, "{}", c.NounID)
+	}
+	was := map[string]string{}
+	for _, x := range c.Was {
+		was[x.Name] = x.Text
+	}
+	for _, x := range c.Now {
+		row.Facts = append(row.Facts, view.ChangeFact{Name: plainName(x.Name), Now: shortText(x.Text), Was: shortText(was[x.Name])})
+		delete(was, x.Name)
+	}
+	for _, x := range c.Was {
+		if _, gone := was[x.Name]; gone {
+			row.Facts = append(row.Facts, view.ChangeFact{Name: plainName(x.Name), Now: "–", Was: shortText(x.Text)})
+		}
+	}
+	return row
+}
+
+// plainName turns a name of the record into words: Is.EveryDays, spending_limit.
+func plainName(s string) string {
+	s = strings.TrimPrefix(strings.TrimPrefix(s, "Is."), "is.")
+	var b strings.Builder
+	for i, r := range s {
+		switch {
+		case r == '_' || r == '.':
+			b.WriteByte(' ')
+		case r >= 'A' && r <= 'Z' && i > 0 && s[i-1] >= 'a' && s[i-1] <= 'z':
+			b.WriteByte(' ')
+			b.WriteRune(r + 'a' - 'A')
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return upperFirst(strings.ToLower(b.String()))
+}
+
+// shortText keeps a list of changes readable.
+func shortText(s string) string {
+	if r := []rune(s); len(r) > 300 {
+		return string(r[:300]) + "…"
+	}
+	return s
+}
+
+func upperFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
