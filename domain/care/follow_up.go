@@ -112,7 +112,7 @@ func (p *planner) untilRead() {
 }
 
 // repeated are tests that are wished again though they were just made.
-var repeated = map[string]bool{"test_nh3_no2": true, "retest": true, "test_source": true, "measure_dawn_o2": true}
+var repeated = map[string]bool{"test_nh3_no2": true, "retest": true, "test_source": true, "measure_dawn_o2": true, "measure_late": true}
 
 // again are changes that one round does not finish.
 var again = map[string]bool{"wc_50_repeat": true, "wc_many_small": true}

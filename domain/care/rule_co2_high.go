@@ -47,7 +47,7 @@ var ruleCO2High = Rule{
 			if v.CO2.Upper {
 				f.Say = say.S("find.co2_high.upper", args...)
 			}
-			f.Wishes = all(do(RankAnimals, "measure_late", "check_timer"), ban(RankAnimals, "why.no_more_co2", "co2_up"))
+			f.Wishes = all([]Wish{{Action: "measure_late", Rank: RankAnimals, Say: say.S("do.co2_indicator")}}, do(RankAnimals, "check_timer"), ban(RankAnimals, "why.no_more_co2", "co2_up"))
 		default:
 			return nil
 		}

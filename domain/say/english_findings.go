@@ -169,6 +169,7 @@ var englishFindings = map[string]string{
 	"do.match.temp":              "Match the new water: {temp}, GH and KH as in the tank.",
 	"do.neglect.1":               "A tenth of the water every day or two for a week; ammonia is read before each step.",
 	"do.neglect.2":               "A fifth of the water twice a week for a fortnight, then as usual.",
+	"do.co2_indicator":           "Late in the light read CO2 with an indicator that has its own solution, or pH with a calibrated meter.",
 	"do.pause":                   "Leave {what} out of the dose until it reads below {limit}.",
 	"do.sample":                  "Before any water is changed: half a litre of the old water, labelled with tank, day and hour.",
 	"do.sample.after":            "Half a litre of today’s water, labelled “after the change”: the old water is gone.",
