@@ -13,7 +13,9 @@ func Solve(p Problem, o Options) Plan {
 	m := compile(&p)
 	s := newSearch(m, o, m.begun())
 	s.run()
-	return m.finished(&s.best().best)
+	best := &s.best().best
+	m.steady(best)
+	return m.finished(best)
 }
 
 // begun is a plan to begin with: the known one as far as it goes, and the rest
