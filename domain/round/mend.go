@@ -3,7 +3,7 @@ package round
 import "slices"
 
 // blink is how often, of 2^32, a place that looks best is passed over.
-var blink uint32 = 1 << 32 / 100
+const blink = 1 << 32 / 100
 
 // recount lists the routes that are tried: all with stops, and of those without
 // one of each class.

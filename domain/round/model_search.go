@@ -10,7 +10,7 @@ import (
 const nearest = 120
 
 // kindred is how many others a node is tried beside, where there are many routes.
-var kindred = 60
+const kindred = 60
 
 // compileSearch adds what only the search needs.
 func (m *model) compileSearch() {

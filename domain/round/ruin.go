@@ -69,6 +69,11 @@ func (c *chain) seed() (v int32, limit int32) {
 	if c.steps%soreEvery == 1 {
 		c.soreNodes()
 	}
+	if len(c.out) > 0 && c.rnd.under(soreShare) {
+		if v = c.out[c.rnd.below(len(c.out))]; len(m.tried[v]) > 0 {
+			return v, maxCost
+		}
+	}
 	if len(c.sore) == 0 || !c.rnd.under(soreShare) {
 		return int32(c.rnd.below(m.nodes)), 0
 	}

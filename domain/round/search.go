@@ -118,14 +118,12 @@ func (s *search) temperatures() {
 		}
 	}
 	mean := float64(sum) / float64(max(n, 1))
-	s.hot = max(mean*hotShare, 1)
-	s.cold = max(mean*coldShare, 0.02)
+	if m.tried != nil {
+		mean *= 2 // a stop also changes day and person, which costs more than the way
+	}
+	s.hot = max(mean, 1)
+	s.cold = max(mean/10, 0.02)
 }
-
-var (
-	hotShare  = 1.0
-	coldShare = 0.1
-)
 
 // run searches until it is told to stop.
 func (s *search) run() {
