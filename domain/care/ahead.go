@@ -91,3 +91,27 @@ func (v *View) dosed(k q.Kind) bool {
 	}
 	return false
 }
+
+// How a lesson of the forecast weighs among the tests that are due.
+const (
+	lessonWeight = 4.0 // a test worth a quarter counts as one that is due by the calendar
+	openDoubt    = 0.6 // from here it is open whether a limit is kept
+)
+
+// lessons are what readings at the next visit would teach, where the tank is
+// known well enough to say.
+func (v *View) lessons() []forecast.Lesson {
+	if !v.Learnt.Usable() || v.Learnt.Visits < aheadVisits {
+		return nil
+	}
+	return forecast.WhichTestTeaches(v.Learnt, v.Setup, v.course(), v.nextDay(), forecast.LimitsOf(v.Setup, v.Profile))
+}
+
+func lessonOn(all []forecast.Lesson, k q.Kind) (l forecast.Lesson, ok bool) {
+	for _, l := range all {
+		if l.Kind == k {
+			return l, true
+		}
+	}
+	return l, false
+}

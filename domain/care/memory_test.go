@@ -5,6 +5,7 @@ import (
 
 	"scaperound/domain/care"
 	"scaperound/domain/forecast"
+	q "scaperound/domain/quantity"
 )
 
 // What is carried from visit to visit is what folding the whole history gives,
@@ -29,5 +30,31 @@ func TestMemoryThatDoesNotFitIsNotUsed(t *testing.T) {
 		if got := care.Assess(c).Memory; got != want {
 			t.Errorf("%s: %d visits to %s, want %d to %s", name, got.Visits, got.Day, want.Visits, want.Day)
 		}
+	}
+}
+
+// A reading that hangs in the balance by the next visit is asked for before one
+// that is settled, though both were read on the same days.
+func TestTestsAreDueWhereTheForecastIsOpen(t *testing.T) {
+	days := func(no3, gh float64) []opt {
+		var out []opt
+		for i := 6; i > 0; i-- {
+			out = append(out, ago(14*i, "no3", no3, "gh", gh))
+		}
+		return append(out, rd("no3", no3), rd("gh", gh))
+	}
+	weightOf := func(c care.Case, kind q.Kind) int {
+		for i, x := range care.Assess(c).Next.Tests {
+			if x.Kind == kind {
+				return i
+			}
+		}
+		return 99
+	}
+	base := []opt{plants("stems"), doses(q.Nitrate, 100), band(q.GH, 1, 40)}
+	open := made(append(append(base, band(q.Nitrate, 15, 21)), days(18, 7)...)...)
+	settled := made(append(append(base, band(q.Nitrate, 0.1, 200)), days(18, 7)...)...)
+	if a, b := weightOf(open, q.Nitrate), weightOf(settled, q.Nitrate); a >= b {
+		t.Errorf("nitrate stands at place %d where its band is open, %d where it is settled", a, b)
 	}
 }

@@ -24,8 +24,17 @@ func testsDue(v *View, seps []Separator) []TestDue {
 		weight float64
 	}
 	var all []wanted
+	lessons := v.lessons()
 	add := func(k q.Kind, phase visit.Phase, harm, days float64, why say.Sentence) {
 		stale := min(v.daysSince(k)/days, 3)
+		if l, ok := lessonOn(lessons, k); ok && v.knows(k) {
+			// The tank's own rates say better than the calendar how unsure it is.
+			stale = lessonWeight * l.Worth
+			if l.Doubt > openDoubt {
+				m, _ := q.MeasureOf(k)
+				why = say.S("due.open", say.Text("what", m.Title), say.Day("day", v.nextDay()))
+			}
+		}
 		all = append(all, wanted{TestDue{Kind: k, Phase: string(phase), Why: why}, harm * max(stale, 0.05)})
 	}
 	for _, d := range v.Doubts {

@@ -10,5 +10,6 @@ var englishAhead = map[string]string{
 	"find.ahead.filter":               "At its own pace the filter falls below {limit} of its clean flow around {day}.",
 	"find.ahead.low":                  "{what} is expected at {lo} to {hi} on {day}, below its band from {limit}: the plan brings less than the plants take.",
 	"find.ahead.high":                 "{what} is expected at {lo} to {hi} on {day}, above its band up to {limit}: the plan brings more than the plants take.",
+	"due.open":                        "by {day} it is open whether {what} keeps its band",
 	"why.ahead_high":                  "the plan brings more than the plants take as it is",
 }
