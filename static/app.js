@@ -27,7 +27,7 @@
   if (document.querySelector("[data-signed-out]") && "caches" in window) {
     caches.keys().then((names) => {
       for (const name of names) {
-        if (name.startsWith("pages.")) caches.delete(name);
+        if (/^(pages|access)\./.test(name)) caches.delete(name);
       }
     });
   }

@@ -21,6 +21,7 @@
 
   // Keeping -----------------------------------------------------------------------
   const pairs = () => [...new FormData(form)].filter(([n, v]) => typeof v === "string" && !n.startsWith("ui.") && n !== "more");
+  page.pairs = () => [...page.body()].filter(([n]) => !n.startsWith("acted."));
   page.body = () => {
     const body = new URLSearchParams(pairs());
     body.set("acted.hash", page.acted?.hash ?? "");

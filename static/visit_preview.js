@@ -81,20 +81,47 @@
     showNow(said.now, list.dataset.phone);
   };
 
+  // Without an answer from the shop the tablet judges by itself: the same rules,
+  // what was taken along of this tank, the same list.
+  let asked = 0;
+  const here = async (mine) => {
+    try {
+      const { said, text } = await globalThis.scaperound.judgeHere(form, page.pairs());
+      if (mine !== asked) return;
+      page.showPreview(said);
+      form.dataset.judged = "here";
+      page.judged = text;
+      count.textContent += ", judged on this tablet";
+    } catch (e) {
+      if (mine === asked) count.textContent = `No signal: the list comes after sending. ${e.message}.`;
+    }
+  };
+
   const ask = async () => {
+    const mine = ++asked;
     running?.abort();
-    running = new AbortController();
+    const control = (running = new AbortController());
+    const late = setTimeout(() => control.abort(), 6000);
     try {
       const answer = await fetch(form.dataset.preview, {
         method: "POST", body: page.body(), redirect: "error", credentials: "same-origin",
-        headers: { Accept: "application/json" }, signal: running.signal,
+        headers: { Accept: "application/json" }, signal: control.signal,
       });
-      if (answer.ok) page.showPreview(await answer.json());
-      else if (answer.status === 401) count.textContent = "Asked for at sending: sign in again";
-    } catch (e) {
-      if (e.name !== "AbortError") count.textContent = "No signal: judged when it is sent";
+      if (mine !== asked) return;
+      if (answer.ok) {
+        page.judged = await answer.text();
+        form.dataset.judged = "shop";
+        page.showPreview(JSON.parse(page.judged));
+      } else await here(mine);
+    } catch {
+      // Asked anew meanwhile: that question will be answered.
+      if (mine === asked) await here(mine);
+    } finally {
+      clearTimeout(late);
     }
   };
+  // While there is a signal, take along what judging without one needs.
+  addEventListener("load", () => globalThis.scaperound.takeBoard?.(form.dataset.board));
   page.preview = () => {
     clearTimeout(timer);
     timer = setTimeout(ask, 700);

@@ -43,3 +43,14 @@ func staticFile(w http.ResponseWriter, r *http.Request) error {
 	static.Handler().ServeHTTP(w, r)
 	return nil
 }
+
+// atTheTop serves a file under the site's first folder: what a worker or an
+// installed page may see of the site is measured by its address.
+func atTheTop(name string) handler {
+	return func(w http.ResponseWriter, r *http.Request) error {
+		inside := r.Clone(r.Context())
+		inside.URL.Path = static.Prefix + name
+		static.Handler().ServeHTTP(w, inside)
+		return nil
+	}
+}

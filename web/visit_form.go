@@ -24,7 +24,7 @@ import (
 
 // visitScripts are what the form needs beside the house's own, in this order.
 func visitScripts() []string {
-	names := []string{"outbox.js", "visit_taps.js", "visit_clocks.js", "visit_preview.js", "visit_show.js", "visit.js", "photo_queue.js", "photo_take.js"}
+	names := []string{"outbox.js", "visit_taps.js", "visit_clocks.js", "assess.js", "visit_preview.js", "visit_show.js", "visit.js", "photo_queue.js", "photo_take.js"}
 	for i, n := range names {
 		names[i] = static.Path(n)
 	}
@@ -42,7 +42,7 @@ func (p visitPages) draw(r *http.Request, b care.Before, kind visit.Kind, f view
 	fields := readingFields{before: b, person: in.Person.ID, form: f, units: units, local: local(r), today: today, at: at}
 	due := fields.due(kind)
 	v := view.VisitForm{
-		Form: f, Action: "/tanks/" + s.ID + "/visits", Preview: "/tanks/" + s.ID + "/preview", Done: "/visits/VISIT",
+		Form: f, Action: "/tanks/" + s.ID + "/visits", Preview: "/tanks/" + s.ID + "/preview", Board: boardPath(s.ID), Done: "/visits/VISIT",
 		Others: others, Person: in.Person.ID, Zone: in.Shop.Zone, Decimal: in.Shop.DecimalMark(),
 		Tank: s.ID, TankName: s.Name, Where: where(b), Kind: string(kind), KindWord: kindWords[kind],
 		Amends: f.Values.Get("base") != "", Sections: sectionsOf(kind), Pinned: s.Pinned, Phone: b.Owner,
@@ -61,6 +61,7 @@ func (p visitPages) draw(r *http.Request, b care.Before, kind visit.Kind, f view
 			v.Kinds = append(v.Kinds, view.Link{Label: kindWords[k], Href: formAddress(s.ID, f.Values.Get("stop"), k), Here: k == kind})
 		}
 	}
+	v.Exec, v.Wasm = browserBuild()
 	v.Call = !kind.Physical()
 	v.Between = view.VisitBetween{Plan: planLines(b.Plan, units)}
 	if len(b.Plan.Lines) > 0 {
@@ -184,7 +185,7 @@ func taskFields(open []care.Task, u say.Units) []view.VisitTask {
 		if t.Who == care.Owner {
 			continue
 		}
-		v := view.VisitTask{ID: t.ID, Text: taskText(t, u), Amount: amountsText(t.Amount, u)}
+		v := view.VisitTask{ID: t.ID, Text: taskText(t, u), Amount: care.AmountsText(t.Amount, u)}
 		if len(t.Why) > 0 {
 			v.Why = say.Render(t.Why[0].Say, u)
 		}
@@ -208,26 +209,6 @@ func times(n int) string {
 		return "twice"
 	}
 	return strconv.Itoa(n) + " times"
-}
-
-func amountsText(as []care.Amount, u say.Units) string {
-	var parts []string
-	for _, a := range as {
-		parts = append(parts, say.Render(say.S("{amount} {what}", say.Num("amount", a.Value, a.Unit, amountDecimals(a)), say.Word("what", a.What)), u))
-	}
-	return say.JoinAnd(parts)
-}
-
-// amountDecimals is how finely an amount is told: what a shop scale or a
-// bucket can follow.
-func amountDecimals(a care.Amount) int {
-	switch {
-	case a.Unit == q.L && a.Value >= 10 || a.Unit == "":
-		return 0
-	case a.Value < 10:
-		return 2
-	}
-	return 1
 }
 
 func workFields(b care.Before, kind visit.Kind, u say.Units, l view.Local) []view.VisitWork {

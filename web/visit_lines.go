@@ -213,7 +213,7 @@ func stillToPour(rec visit.Record, c care.Recipe, u say.Units) []string {
 	if _, done := rec.Did(visit.WaterChange); done {
 		return nil
 	}
-	return recipeLines(c, u)
+	return care.RecipeLines(c, u)
 }
 
 // typedText is a number as it was typed, with its unit where that was not typed

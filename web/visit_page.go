@@ -122,7 +122,7 @@ var whenWords = map[care.When]string{
 }
 
 func taskOf(t care.Task, u say.Units, l view.Local) view.VisitPageTask {
-	v := view.VisitPageTask{Text: taskText(t, u), Amount: amountsText(t.Amount, u), Who: whoWords[t.Who], When: whenWords[t.When], Urgent: t.Urgency.Level() <= care.Today.Level()}
+	v := view.VisitPageTask{Text: taskText(t, u), Amount: care.AmountsText(t.Amount, u), Who: whoWords[t.Who], When: whenWords[t.When], Urgent: t.Urgency.Level() <= care.Today.Level()}
 	if t.Day.OK {
 		v.When = "on " + l.Day(t.Day.V)
 	}

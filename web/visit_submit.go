@@ -3,7 +3,6 @@ package web
 import (
 	"net/http"
 	"net/url"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -127,11 +126,4 @@ func wayOf(more string) (reading, lot string, ok bool) {
 func parseInstant(s string) (time.Time, bool) {
 	t, err := time.Parse(time.RFC3339Nano, s)
 	return t, err == nil
-}
-
-// onlyOwn keeps the fields whose names begin with none of the prefixes.
-func onlyOwn(fields []visit.Field, without ...string) []visit.Field {
-	return slices.DeleteFunc(slices.Clone(fields), func(f visit.Field) bool {
-		return slices.ContainsFunc(without, func(prefix string) bool { return strings.HasPrefix(f.Name, prefix) })
-	})
 }

@@ -2,7 +2,8 @@
 
 // Command tablet is the domain as the visit's page runs it, without a signal.
 // It sets globalThis.scaperound.assess(text), which answers one document with
-// one document, and fires scaperound-ready when it stands. go generate ./static
+// one document, and scaperound.judge(board, form, now), which says what a form
+// means so far; it fires scaperound-ready when it stands. go generate ./static
 // builds it.
 package main
 
@@ -33,6 +34,12 @@ type answer func(texts []string) ([]byte, error)
 
 var answers = map[string]answer{
 	"assess": func(texts []string) ([]byte, error) { return wire.Assess([]byte(texts[0])) },
+	"judge": func(texts []string) ([]byte, error) {
+		if len(texts) != 3 {
+			return nil, fault.New(fault.Malformed, "judge takes the tank's document, the form and the time.")
+		}
+		return wire.Judge([]byte(texts[0]), []byte(texts[1]), texts[2])
+	},
 }
 
 // said answers with faults where something is wrong; a mistake of our own must

@@ -69,6 +69,14 @@ func parseWith(b []byte, wide bool) (node, error) {
 	if len(b) > maxBytes {
 		return node{}, fault.New(fault.TooLarge, "The document is larger than 1 MiB.")
 	}
+	return parseAny(b, wide)
+}
+
+// parseLong reads a document of our own, which may be larger than what others
+// may hand in.
+func parseLong(b []byte) (node, error) { return parseAny(b, false) }
+
+func parseAny(b []byte, wide bool) (node, error) {
 	p := &parser{in: string(b), wide: wide}
 	if !utf8.ValidString(p.in) {
 		return node{}, fault.New(fault.Malformed, "The document is not UTF-8.")

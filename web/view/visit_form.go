@@ -13,6 +13,9 @@ type VisitForm struct {
 	Form
 	Action    string // where it is sent
 	Preview   string // where the preview is asked
+	Board     string // what the tablet needs to judge by itself
+	Exec      string // the browser build's two files; empty where there is none
+	Wasm      string
 	Done      string // address of a visit's page, with VISIT in place of its id
 	Person    string // id of who is signed in
 	Zone      string // the shop's, IANA

@@ -1,0 +1,120 @@
+// Takes the day along while there is a signal, and says what is on board, how
+// old it is and what is unsent.
+"use strict";
+
+(() => {
+  const place = document.querySelector("[data-on-board]");
+  const house = globalThis.scaperound;
+  if (!place || !("caches" in globalThis) || !("serviceWorker" in navigator)) return;
+  const person = house.person();
+  const FILES = "files.1";
+  const META = "/on-board";
+  let refused = false;
+
+  const when = (ms) => new Date(ms).toLocaleString([], { weekday: "short", hour: "2-digit", minute: "2-digit" });
+  const many = (n, one, more) => `${n} ${n === 1 ? one : more}`;
+
+  const show = async (meta, word) => {
+    const unsent = (await house.outbox.all()).filter((i) => i.person === person).length;
+    const lines = [];
+    if (meta) {
+      let text = `On board: ${many(meta.whole, "tank", "tanks")} whole, ${many(meta.light.length, "tank", "tanks")} by name; as of ${when(meta.at)}.`;
+      if (meta.missing > 0) text += ` ${many(meta.missing, "page is", "pages are")} missing.`;
+      lines.push(text);
+    } else lines.push("Nothing is on board yet.");
+    lines.push(unsent === 0 ? "Nothing is unsent." : `${many(unsent, "visit is", "visits are")} unsent.`);
+    if (word) lines.push(word);
+    if (refused) lines.push("The browser may clear what this tablet keeps when room is short: it refused to promise otherwise. Send soon.");
+    const p = document.createElement("p");
+    p.className = "quiet";
+    p.textContent = lines.join(" ");
+    place.replaceChildren(p);
+    if (meta && word === "No signal.") {
+      const list = document.createElement("details");
+      list.append(Object.assign(document.createElement("summary"), { textContent: "Any tank of the shop" }));
+      const ul = Object.assign(document.createElement("ul"), { className: "rows" });
+      for (const t of meta.light) {
+        const a = Object.assign(document.createElement("a"), { className: "row", href: t.href, textContent: `${t.name}, ${t.where}` });
+        const li = document.createElement("li");
+        li.append(a);
+        ul.append(li);
+      }
+      list.append(ul);
+      place.append(list);
+    }
+    place.hidden = false;
+  };
+
+  const had = async () => {
+    for (const name of (await caches.keys()).filter((n) => n.startsWith(`pages.${person}.`)).sort().reverse()) {
+      const found = await (await caches.open(name)).match(META);
+      if (found) return found.json();
+    }
+    return null;
+  };
+
+  const ask = (address) => fetch(address, { redirect: "error", credentials: "same-origin", cache: "no-cache", headers: { Accept: address.endsWith("/board") || address === META ? "application/json" : "text/html" } });
+
+  // take puts one page into a cache, and the files that it names into theirs. A
+  // page that leads elsewhere, to sign in or to a refusal, is not taken.
+  const take = async (cache, address) => {
+    const answer = await ask(address);
+    if (!answer.ok || answer.redirected) throw new Error(address);
+    const text = await answer.clone().text();
+    await cache.put(address, answer);
+    return text.match(/\/static\/[\w./-]+\.[0-9a-f]{16}\.[a-z]+/g) ?? [];
+  };
+
+  const takeAll = async () => {
+    const answer = await ask(META);
+    if (!answer.ok) return null;
+    const meta = { ...(await answer.json()), at: Date.now(), missing: 0 };
+    if (meta.person !== person) return null;
+    const pages = await caches.open(`pages.${person}.${meta.day}`);
+    const access = await caches.open(`access.${person}.${meta.until}`);
+    const files = await caches.open(FILES);
+    const wanted = new Set(meta.files);
+    const far = meta.light.map((t) => t.href).filter((h) => !meta.pages.includes(h));
+    const jobs = [...meta.pages, ...meta.boards].map((a) => [pages, a]).concat(meta.private.map((a) => [access, a]), far.map((a) => [pages, a]));
+    const total = jobs.length;
+    const worker = async () => {
+      for (let job = jobs.shift(); job; job = jobs.shift()) {
+        try {
+          for (const f of await take(...job)) wanted.add(f);
+        } catch {
+          meta.missing++;
+        }
+      }
+    };
+    await Promise.all([worker(), worker(), worker()]);
+    if (meta.missing === total) return null; // the signal went
+    for (const f of wanted) if (!(await files.match(f))) await files.add(f).catch(() => meta.missing++);
+    for (const f of await files.keys()) if (!wanted.has(new URL(f.url).pathname)) await files.delete(f);
+    await pages.put(META, new Response(JSON.stringify(meta), { headers: { "Content-Type": "application/json" } }));
+    for (const name of await caches.keys()) {
+      const mine = name === `pages.${person}.${meta.day}` || name === `access.${person}.${meta.until}`;
+      if (/^(pages|access)\./.test(name) && !mine) await caches.delete(name);
+    }
+    return meta;
+  };
+
+  const run = async () => {
+    if (!(await house.ready)) return;
+    await navigator.serviceWorker.register("/sw.js");
+    if (navigator.storage?.persist) refused = !(await navigator.storage.persist().catch(() => false));
+    const before = await had();
+    await show(before, "Looking for the shop …");
+    let meta = null;
+    try {
+      meta = await navigator.locks.request("scaperound-on-board", takeAll);
+    } catch {
+      meta = null;
+    }
+    await show(meta ?? before, meta ? "" : "No signal.");
+    place.dataset.onBoard = meta ? "taken" : "kept";
+  };
+  run().catch(() => {
+    place.textContent = "This tablet cannot take the day along.";
+    place.hidden = false;
+  });
+})();
