@@ -55,6 +55,7 @@ func within(path, part string) bool {
 	}
 	// People are part of the shop, and sites belong to customers.
 	if part == "/shop" && within(path, "/people") ||
+		part == "/round-book" && within(path, "/vans") ||
 		part == "/tanks" && within(path, "/sources") ||
 		part == "/customers" && (within(path, "/sites") || within(path, "/keys") || within(path, "/away")) {
 		return true

@@ -92,6 +92,7 @@ func (s *shell) table() []route {
 	rounders := roundPeoplePages{s, s.cfg.Store}
 	promises := promisePages{s, s.cfg.Store}
 	photos := photoPages{s, s.cfg.Store, s.cfg.Store, newDarkroom()}
+	book := roundBook{s, s.cfg.Store, &ways{}}
 	return []route{
 		{Method: get, Pattern: "/healthz", Access: anyone, Handler: health.process},
 		{Method: get, Pattern: "/readyz", Access: anyone, Handler: health.database},
@@ -166,6 +167,21 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/vans/{van}", Access: owners, Handler: rounders.saveVan},
 		{Method: post, Pattern: "/vans/{van}/archive", Access: owners, Handler: rounders.archiveVan},
 		{Method: post, Pattern: "/vans/{van}/bring-back", Access: owners, Handler: rounders.bringBackVan},
+		{Method: get, Pattern: "/round-book", Access: owners, Handler: book.open},
+		{Method: get, Pattern: "/round-book/run", Access: owners, Handler: book.running},
+		{Method: get, Pattern: "/round-book/weeks/{week}", Access: owners, Handler: book.show},
+		{Method: post, Pattern: "/round-book/weeks/{week}/plan", Access: owners, Handler: book.plan},
+		{Method: post, Pattern: "/round-book/weeks/{week}/stop", Access: owners, Handler: book.stop},
+		{Method: post, Pattern: "/round-book/weeks/{week}/undo", Access: owners, Handler: book.undo},
+		{Method: post, Pattern: "/round-book/weeks/{week}/redo", Access: owners, Handler: book.redo},
+		{Method: post, Pattern: "/round-book/weeks/{week}/hand-out", Access: owners, Handler: book.handOut},
+		{Method: get, Pattern: "/round-book/weeks/{week}/jobs/{job}/move", Access: owners, Handler: book.places},
+		{Method: post, Pattern: "/round-book/weeks/{week}/jobs/{job}/move", Access: owners, Handler: book.move},
+		{Method: post, Pattern: "/round-book/weeks/{week}/jobs/{job}/take-out", Access: owners, Handler: book.takeOut},
+		{Method: post, Pattern: "/round-book/weeks/{week}/jobs/{job}/keep", Access: owners, Handler: book.keep},
+		{Method: get, Pattern: "/round-book/days/{day}", Access: owners, Handler: book.day},
+		{Method: post, Pattern: "/round-book/days/{day}/ill", Access: owners, Handler: book.ill},
+		{Method: post, Pattern: "/round-book/extras/{visit}", Access: owners, Handler: book.decide},
 		{Method: get, Pattern: "/round-book/roads", Access: owners, Handler: rounders.roads},
 		{Method: post, Pattern: "/round-book/roads", Access: owners, Handler: rounders.saveRoads},
 		{Method: get, Pattern: "/sites/{site}/promises/new", Access: staffs, Handler: promises.blank},

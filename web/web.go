@@ -30,6 +30,11 @@ type Config struct {
 	Sessions scs.Store
 	// Roads knows how long driving takes; nil where no routing service is named.
 	Roads Roads
+	// Life ends when the server is asked to end; nil where it never does. What
+	// runs in the background keeps what it has then.
+	Life context.Context
+	// PlanFor is how long the planner looks for a better week; 0 for the usual.
+	PlanFor time.Duration
 	// TrustedProxies are believed when they say whom they speak for.
 	TrustedProxies []netip.Prefix
 	// Log gets one line for each request, with the route's pattern in place of
@@ -62,6 +67,7 @@ type Store interface {
 	roundStore
 	roundPeopleStore
 	promiseStore
+	planStore
 	stopStore
 	tankNameStore
 	counterStore

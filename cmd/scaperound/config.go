@@ -27,6 +27,8 @@ type config struct {
 	dbPassword  string
 	linkKey     string // empty: the key file in the data folder
 
+	routing *url.URL // nil: driving is reckoned from the straight line
+
 	logJSON  bool
 	logLevel slog.Level
 }
@@ -122,6 +124,13 @@ var settings = []setting{
 		text:   "The key under the care-sheet links. With another key every printed link is dead; a backup does not hold it.",
 		secret: true,
 		set:    func(c *config, v string) error { c.linkKey = v; return checkLinkKey(v) },
+	},
+	{
+		name:   "SCAPEROUND_ROUTING",
+		takes:  "the address of a routing service, such as http://127.0.0.1:5000",
+		preset: "none: driving is reckoned from the straight line",
+		text:   "Rounds are planned with its driving times (GET /table/v1/driving/LON,LAT;LON,LAT). It sees the positions of your sites and nothing else. Where it does not answer sense, the straight line is used and the plan says so.",
+		set:    setRouting,
 	},
 	{
 		name:   "SCAPEROUND_LOG",

@@ -185,3 +185,13 @@ func setLog(c *config, v string) error {
 	}
 	return nil
 }
+
+// setRouting reads the address of a routing service.
+func setRouting(c *config, v string) error {
+	u, err := url.Parse(v)
+	if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.User != nil || u.RawQuery != "" || u.Fragment != "" {
+		return errors.New("that is not the address of a routing service")
+	}
+	c.routing = u
+	return nil
+}

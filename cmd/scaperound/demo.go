@@ -114,7 +114,7 @@ func demo(ctx context.Context, e *env, dir string, f demoFlags) (err error) {
 		return err
 	}
 	log := c.logger(e)
-	handler, err := newHandler(c, dir, db, log)
+	handler, err := newHandler(ctx, c, dir, db, log)
 	if err != nil {
 		return err
 	}

@@ -16,6 +16,7 @@ import (
 
 	"scaperound/domain/fault"
 	"scaperound/web"
+	"scaperound/web/road"
 )
 
 func serveCommand() command {
@@ -73,7 +74,7 @@ func serve(ctx context.Context, e *env, c *config, dir string) (err error) {
 	if err := db.bringUpToDate(ctx, dir, e.stderr); err != nil {
 		return err
 	}
-	handler, err := newHandler(c, dir, db, log)
+	handler, err := newHandler(ctx, c, dir, db, log)
 	if err != nil {
 		return err
 	}
@@ -109,13 +110,19 @@ func (c *config) logger(e *env) *slog.Logger {
 	return slog.New(slog.NewTextHandler(e.stderr, opts))
 }
 
-// newHandler puts the pages on the store.
-func newHandler(c *config, dir string, db *database, log *slog.Logger) (http.Handler, error) {
+// newHandler puts the pages on the store. life ends when the program is asked to.
+func newHandler(life context.Context, c *config, dir string, db *database, log *slog.Logger) (http.Handler, error) {
 	key, err := loadLinkKey(c, dir)
 	if err != nil {
 		return nil, err
 	}
+	var roads web.Roads
+	if c.routing != nil {
+		roads = road.New(c.routing)
+	}
 	return web.New(web.Config{
+		Life:           life,
+		Roads:          roads,
 		Public:         c.publicURL,
 		Store:          db.DB,
 		LinkKey:        key,

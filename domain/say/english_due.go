@@ -5,6 +5,7 @@ var englishDue = map[string]string{
 	"due.no_shop":      "The shop has no position yet; rounds are reckoned from the middle of its sites. Write it down under Roads.",
 	"due.nobody":       "Nobody has working hours written down, so nothing can be planned. Write them down under Shop, People.",
 	"due.no_agreement": "{count} have no agreement and never fall due.",
+	"due.aside":        "Taken out by hand.",
 	"due.straight":     "Ways are reckoned from the straight line.",
 	"due.no_service":   "The routing service did not answer, so ways are reckoned from the straight line.",
 	"due.by_service":   "Ways come from the routing service.",

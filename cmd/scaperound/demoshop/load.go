@@ -75,6 +75,9 @@ func Load(ctx context.Context, db *store.DB, r Request) (Made, error) {
 	if err := l.office(ctx, made); err != nil {
 		return Made{}, err
 	}
+	if err := l.rounds(ctx); err != nil {
+		return Made{}, err
+	}
 	return l.finish(ctx, made)
 }
 
@@ -248,7 +251,7 @@ func (l *loader) records(ctx context.Context, tx store.Tx, id string, since time
 	if err := store.AddSetup(ctx, tx, l.owner, id, since, s); err != nil {
 		return err
 	}
-	if err := store.SetAgreement(ctx, tx, l.owner, id, since, tank.Agreement{EveryDays: q.Some(w.everyDays), ToleranceDays: max(1, w.everyDays/5), Minutes: 25 + int(net/8), Preferred: l.regular(spec.place)}); err != nil {
+	if err := store.SetAgreement(ctx, tx, l.owner, id, since, tank.Agreement{EveryDays: q.Some(w.everyDays), ToleranceDays: max(1, w.everyDays/5), Minutes: usualMinutes(net), Preferred: l.regular(spec.place), Skill: spec.skill(), TwoPeople: spec.name == "Reading room"}); err != nil {
 		return err
 	}
 	if err := store.SetCareShare(ctx, tx, l.owner, id, since, w.customer); err != nil {

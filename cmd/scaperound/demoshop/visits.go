@@ -66,6 +66,7 @@ func (l *loader) site(ctx context.Context, site int, made []madeTank) error {
 // without a visit.
 func (l *loader) stops(ctx context.Context, site int) (map[int]string, error) {
 	byDay := map[int]string{}
+	stay := stays(site, l.req.Today)
 	var all []store.PastStop
 	for _, spec := range tanks {
 		if spec.place != site {
@@ -73,7 +74,7 @@ func (l *loader) stops(ctx context.Context, site int) (map[int]string, error) {
 		}
 		for _, c := range calls(spec, l.req.Today) {
 			at := l.at(c.ago, ways[spec.way].visitMinute)
-			s := store.PastStop{ID: store.NewID(), Site: l.sites[site], Staff: l.regular(site), Arrived: at, Left: at.Add(90 * time.Minute), Outcome: "done"}
+			s := store.PastStop{ID: store.NewID(), Site: l.sites[site], Staff: l.regular(site), Arrived: at, Left: at.Add(stay(c.ago)), Outcome: "done"}
 			why := ""
 			if t := tales[spec.story]; t.cannotEnter != nil {
 				why = t.cannotEnter(c.left)
@@ -90,6 +91,25 @@ func (l *loader) stops(ctx context.Context, site int) (map[int]string, error) {
 	}
 	return byDay, l.db.Tx(ctx, func(ctx context.Context, tx store.Tx) error { return store.RecordStops(ctx, tx, all) })
 }
+
+// stays is how long each day's stop at a place takes: about what is agreed for
+// the tanks that are visited then, a little more or less.
+func stays(site int, today q.Date) func(ago int) time.Duration {
+	minutes := map[int]int{}
+	for _, spec := range tanks {
+		if spec.place == site {
+			for _, c := range calls(spec, today) {
+				minutes[c.ago] += usualMinutes(spec.length * spec.width * (spec.height - 4) / 1000 * 0.9)
+			}
+		}
+	}
+	return func(ago int) time.Duration {
+		return time.Duration((places[site].parking+minutes[ago])*(92+(ago*7+site*3)%20)/100) * time.Minute
+	}
+}
+
+// usualMinutes is what is agreed for a visit to so many litres.
+func usualMinutes(litres float64) int { return 25 + int(litres/8) }
 
 // at is the shop's wall time on a day that lies ago days before today.
 func (l *loader) at(ago int, minute q.MinuteOfDay) time.Time {

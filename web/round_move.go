@@ -1,0 +1,322 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"github.com/a-h/templ"
+
+	"scaperound/domain/due"
+	"scaperound/domain/fault"
+	q "scaperound/domain/quantity"
+	"scaperound/domain/round"
+	"scaperound/domain/say"
+	"scaperound/web/view"
+)
+
+// placeValue is a place as the form posts it: who, and after which stop.
+func placeValue(m round.Move) string { return m.Person + " " + m.With + " " + m.After }
+
+func readPlace(s string) (person, with, after string, ok bool) {
+	parts := strings.Split(s, " ")
+	if len(parts) != 3 || parts[0] == "" {
+		return "", "", "", false
+	}
+	return parts[0], parts[1], parts[2], true
+}
+
+// cannot are the rules that no hand may break; the rest is told and done.
+var cannot = []string{round.BreachLast, round.BreachUnknown, round.BreachTogether, round.BreachMissing, round.BreachTwice, round.BreachTimes}
+
+func refused(c round.Quote) bool {
+	return slices.ContainsFunc(c.Breaks, func(b round.Breach) bool { return slices.Contains(cannot, b.Rule) })
+}
+
+// places shows every place of a day for a stop, with its price.
+func (p roundBook) places(w http.ResponseWriter, r *http.Request) error {
+	monday, err := mondayOf(r)
+	if err != nil {
+		return err
+	}
+	s, err := p.read(r, monday)
+	if err != nil {
+		return err
+	}
+	f, body, err := p.drawPlaces(r, s, r.PathValue("job"), r.URL.Query().Get("day"), view.Form{})
+	if err != nil {
+		return err
+	}
+	return p.page(w, r, http.StatusOK, f, body)
+}
+
+func errNoStopHere() error {
+	return fault.New(fault.NotFound, "This stop is not in the week any more.")
+}
+
+func (p roundBook) drawPlaces(r *http.Request, s *weekNow, job, wanted string, f view.Form) (view.Frame, templ.Component, error) {
+	l, units := local(r), reads(r)
+	i := slices.IndexFunc(s.problem.Stops, func(x round.Stop) bool { return x.ID == job })
+	if i < 0 {
+		return view.Frame{}, nil, errNoStopHere()
+	}
+	stop := s.problem.Stops[i]
+	route, at, placed := s.week.Draft.Find(job)
+	day, ok := q.ParseDate(wanted)
+	best := round.Prices(s.problem, s.plan, job, 60)
+	if !ok || day < s.problem.From || day >= s.problem.From.Add(s.problem.Days) {
+		switch {
+		case placed:
+			day = route.Day
+		case len(best) > 0:
+			day = best[0].Move.Day
+		default:
+			day = s.problem.From
+		}
+	}
+	v := view.RoundMove{Form: f, Action: jobPath(s.monday, job, "move"), Draft: s.week.Draft.ID, Name: stop.Name, Day: day.String(), Back: view.Link{Label: "Leave it", Href: dayPath(day)}}
+	v.Now = "Without a place."
+	if placed {
+		v.Now = l.Day(route.Day) + ", " + due.Clock(at.Begin) + " to " + due.Clock(at.End) + ", " + s.personName(route.Person)
+		v.TakeOut = &view.Post{Label: "Take it out of the week", Action: jobPath(s.monday, job, "take-out"), Hidden: []view.Pair{{Name: "draft", Value: s.week.Draft.ID}, {Name: "day", Value: route.Day.String()}}}
+	}
+	v.Facts = s.stopFacts(job, stop, l)
+	for d := range s.problem.Days {
+		one := s.problem.From.Add(d)
+		x := view.RoundMoveDay{Label: l.Day(one), Href: movePath(s.monday, job, one.String()), Here: one == day}
+		if b := slices.IndexFunc(best, func(c round.Quote) bool { return c.Move.Day == one }); b >= 0 {
+			x.Best = "best: " + s.where(best[b].Move) + ". " + strings.Join(priceWords(best[b], units), " ")
+		} else {
+			x.Best = "no place that breaks no rule"
+		}
+		v.Days = append(v.Days, x)
+	}
+	for _, person := range s.problem.People {
+		if x := s.placesOf(person, job, day, units); len(x.Places) > 0 {
+			v.People = append(v.People, x)
+		}
+	}
+	if len(v.People) == 0 {
+		v.NoPlaces = "Nobody works on this day."
+	}
+	frame := weekPages()
+	frame.Title, frame.Lead, frame.Up = "Move "+stop.Name, s.tankNamesOf(job), &view.Link{Label: l.Day(day), Href: dayPath(day)}
+	return frame, view.RoundMoveBody(v), nil
+}
+
+func (s *weekNow) personName(id string) string {
+	if p := s.facts.Person(id); p != nil {
+		return p.Name
+	}
+	return "somebody who has left"
+}
+
+func (s *weekNow) job(id string) (due.Job, bool) {
+	for _, j := range s.now.Jobs {
+		if j.ID == id {
+			return j, true
+		}
+	}
+	return due.Job{}, false
+}
+
+func (s *weekNow) tankNamesOf(job string) string {
+	j, _ := s.job(job)
+	return s.tankNames(j.Tanks)
+}
+
+// stopFacts are what binds a stop, in words.
+func (s *weekNow) stopFacts(job string, stop round.Stop, l view.Local) []string {
+	var out []string
+	if j, ok := s.job(job); ok {
+		out = append(out, "Due "+l.Day(j.Due)+"; tolerated from "+l.Day(j.From)+" to "+l.Day(j.Until)+". "+duration(stop.Work)+" at the site.")
+		if j.Promise.OK {
+			out = append(out, "Promised: "+l.Day(j.Promise.V.Day)+", "+j.Promise.V.Text()+".")
+		}
+	}
+	if stop.Weekday.OK {
+		out = append(out, "Used to "+stop.Weekday.V.String()+"s.")
+	}
+	if stop.KeptApart {
+		out = append(out, "A tank is kept apart: the last stop of the day.")
+	}
+	if stop.People == 2 {
+		out = append(out, "Takes two people.")
+	}
+	if len(stop.Skills) > 0 {
+		out = append(out, "Calls for "+say.JoinAnd(stop.Skills)+".")
+	}
+	if stop.Load.WaterL > 0 {
+		out = append(out, counted(stop.Load.WaterL, "litre", "litres")+" of osmosis water to bring.")
+	}
+	return out
+}
+
+// placesOf prices every place of somebody's day.
+func (s *weekNow) placesOf(person round.Person, job string, day q.Date, units say.Units) view.RoundMovePerson {
+	out := view.RoundMovePerson{Name: person.Name}
+	after := []string{""}
+	for _, r := range s.plan.Routes {
+		if r.Person == person.ID && r.Day == day {
+			for _, v := range r.Visits {
+				if v.Stop != job {
+					after = append(after, v.Stop)
+				}
+			}
+		}
+	}
+	for _, a := range after {
+		c, ok := round.Price(s.problem, s.plan, round.Move{Stop: job, Day: day, Person: person.ID, After: a})
+		if !ok {
+			continue
+		}
+		place := view.RoundMovePlace{Value: placeValue(c.Move), Where: "first of the day", Refused: refused(c)}
+		if a != "" {
+			place.Where = "after " + s.jobName(a)
+		}
+		for _, r := range c.Plan.Routes {
+			if r.Person == person.ID && r.Day == day {
+				for _, v := range r.Visits {
+					if v.Stop == job {
+						place.Where += ", " + clockOf(v.Start) + " to " + clockOf(v.Done)
+					}
+				}
+			}
+		}
+		breaks := map[string]bool{}
+		for _, b := range c.Breaks {
+			text := say.Render(b.Say, units)
+			if !breaks[text] {
+				place.Breaks = append(place.Breaks, text)
+			}
+			breaks[text] = true
+		}
+		for _, w := range priceWords(c, units) {
+			if !breaks[w] {
+				place.Words = append(place.Words, w)
+			}
+		}
+		out.Places = append(out.Places, place)
+	}
+	return out
+}
+
+func clockOf(s round.Seconds) string { return due.Clock(s) }
+
+// changed is the book of a plan that a hand has made from the draft.
+func (s *weekNow) changed(r *http.Request, plan round.Plan, kept, aside map[string]bool, what string) due.Book {
+	b := s.facts.Keep(s.week.Draft, s.now, plan, kept, aside, who(r).Shop.Reads(""))
+	b.What = what
+	return b
+}
+
+// sees refuses a form that was made from another draft than the week has now.
+func (s *weekNow) sees(values url.Values) error {
+	if values.Get("draft") != s.week.Draft.ID {
+		return &fault.Error{Kind: fault.Conflict, Code: "edited-meanwhile", Msg: "The week was changed by somebody else meanwhile. Nothing was done; look at it as it is now."}
+	}
+	return nil
+}
+
+func (p roundBook) change(w http.ResponseWriter, r *http.Request, do func(s *weekNow, job string, values url.Values) (due.Book, string, error)) error {
+	values, err := p.form(r)
+	if err != nil {
+		return err
+	}
+	monday, err := mondayOf(r)
+	if err != nil {
+		return err
+	}
+	s, err := p.read(r, monday)
+	if err != nil {
+		return err
+	}
+	if s.over {
+		return fault.New(fault.Conflict, "That week is over.")
+	}
+	job := r.PathValue("job")
+	if _, ok := s.job(job); !ok {
+		return errNoStopHere()
+	}
+	if err := s.sees(values); err != nil {
+		return err
+	}
+	b, text, err := do(s, job, values)
+	if err != nil {
+		if len(fault.Of(err).Fields) == 0 {
+			return err
+		}
+		frame, body, drawErr := p.drawPlaces(r, s, job, values.Get("day"), faulty(values, err))
+		if drawErr != nil {
+			return drawErr
+		}
+		return p.again(w, r, err, values, func(view.Form) (view.Frame, templ.Component) { return frame, body })
+	}
+	id, err := p.store.KeepBook(r.Context(), who(r).Person.ID, b)
+	if err != nil {
+		return err
+	}
+	to := values.Get("day")
+	if back := values.Get("back"); back != "" {
+		to = back
+	}
+	return p.done(w, r, backTo(to, monday), view.Notice{Text: text, Undo: &view.Post{Label: "Undo", Action: weekPath(monday) + "/undo",
+		Hidden: []view.Pair{{Name: "draft", Value: id}, {Name: "day", Value: to}}}})
+}
+
+// move puts a stop where the owner wants it, and keeps it there.
+func (p roundBook) move(w http.ResponseWriter, r *http.Request) error {
+	return p.change(w, r, func(s *weekNow, job string, values url.Values) (due.Book, string, error) {
+		person, with, after, ok := readPlace(values.Get("place"))
+		day, dayOK := q.ParseDate(values.Get("day"))
+		if !ok || !dayOK {
+			return due.Book{}, "", (fault.Fields{{Name: "place", Kind: fault.Missing, Text: "Choose a place for it first."}}).Err()
+		}
+		c, ok := round.Price(s.problem, s.plan, round.Move{Stop: job, Day: day, Person: person, With: with, After: after})
+		if !ok {
+			return due.Book{}, "", (fault.Fields{{Name: "place", Kind: fault.NotChoice, Text: "That place is not there any more. Choose another."}}).Err()
+		}
+		if refused(c) {
+			return due.Book{}, "", (fault.Fields{{Name: "place", Kind: fault.Impossible, Text: strings.Join(priceWords(c, reads(r)), " ")}}).Err()
+		}
+		kept, aside := s.week.Draft.Kept(), s.now.Aside
+		kept[job] = true
+		delete(aside, job)
+		what := s.jobName(job) + " was put on " + day.Weekday().String() + " with " + s.personName(person)
+		return s.changed(r, c.Plan, kept, aside, what), what + ", and is kept there. " + strings.Join(priceWords(c, reads(r)), " "), nil
+	})
+}
+
+// takeOut takes a stop out of the week: it waits in the margin and the planner
+// leaves it there.
+func (p roundBook) takeOut(w http.ResponseWriter, r *http.Request) error {
+	return p.change(w, r, func(s *weekNow, job string, _ url.Values) (due.Book, string, error) {
+		c, ok := round.Price(s.problem, s.plan, round.Move{Stop: job, Out: true})
+		if !ok {
+			return due.Book{}, "", errNoStopHere()
+		}
+		kept, aside := s.week.Draft.Kept(), s.now.Aside
+		delete(kept, job)
+		aside[job] = true
+		what := s.jobName(job) + " was taken out"
+		return s.changed(r, c.Plan, kept, aside, what), what + ". The planner leaves it out until you place it.", nil
+	})
+}
+
+// keep holds a stop where it is, or lets it go.
+func (p roundBook) keep(w http.ResponseWriter, r *http.Request) error {
+	return p.change(w, r, func(s *weekNow, job string, values url.Values) (due.Book, string, error) {
+		kept := s.week.Draft.Kept()
+		what := s.jobName(job) + " is kept where it is"
+		if values.Get("keep") == "no" {
+			delete(kept, job)
+			what = s.jobName(job) + " may be moved by the planner again"
+		} else {
+			kept[job] = true
+		}
+		b := s.changed(r, s.plan, kept, s.now.Aside, what)
+		b.GaveUp, b.Left = s.week.Draft.GaveUp, s.week.Draft.Left
+		return b, what + ".", nil
+	})
+}
