@@ -34,6 +34,8 @@ func (db *DB) Counter(ctx context.Context, today q.Date) (counter.Counter, error
 		queueHeld(b, &c)
 		queueKeysOut(b, &c)
 		queueMissed(b, &c, tx.Now)
+		queueWeeks(b, &c, today)
+		queueSkipped(b, &c, today)
 		return tx.SendBatch(ctx, b).Close()
 	})
 	if err != nil {

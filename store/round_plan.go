@@ -55,12 +55,12 @@ func roundWeek(ctx context.Context, tx Tx, monday q.Date) (due.Week, error) {
 	return w, nil
 }
 
-// HandedDay reads one day of what is handed out: everybody's routes of it, and
-// the plan that they belong to. Where nothing is, the book's ID is empty.
-func (db *DB) HandedDay(ctx context.Context, day q.Date) (b due.Book, err error) {
+// HandedWeek reads what is handed out for the week that begins on monday. Where
+// nothing is, the book's ID is empty.
+func (db *DB) HandedWeek(ctx context.Context, monday q.Date) (b due.Book, err error) {
 	err = db.Snapshot(ctx, func(ctx context.Context, tx Tx) error {
 		var id string
-		err := tx.QueryRow(ctx, `SELECT handed::text FROM round_week WHERE monday = $1 AND handed IS NOT NULL`, due.Monday(day).Midnight()).Scan(&id)
+		err := tx.QueryRow(ctx, `SELECT handed::text FROM round_week WHERE monday = $1 AND handed IS NOT NULL`, monday.Midnight()).Scan(&id)
 		if errors.Is(err, pgx.ErrNoRows) {
 			return nil
 		}
@@ -70,13 +70,6 @@ func (db *DB) HandedDay(ctx context.Context, day q.Date) (b due.Book, err error)
 		b, err = readBook(ctx, tx, id)
 		return err
 	})
-	var of []due.Route
-	for _, r := range b.Routes {
-		if r.Day == day {
-			of = append(of, r)
-		}
-	}
-	b.Routes = of
 	return b, err
 }
 

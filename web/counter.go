@@ -97,11 +97,26 @@ func counterParts(c counter.Counter, l view.Local, units say.Units) view.Counter
 	for _, x := range c.Overdue {
 		late = append(late, view.CounterRow{Name: x.TankName + ", " + x.Customer, Href: "/tanks/" + x.Tank, Why: x.SiteName, Side: "was due " + l.Day(x.Due)})
 	}
+	var weeks []view.CounterRow
+	for _, x := range c.Weeks {
+		row := view.CounterRow{Name: "Week of " + l.Day(x.Monday), Href: weekPath(x.Monday), Why: "Not planned yet."}
+		switch {
+		case x.Changed:
+			row.Why = "Changed since it was handed out: people still go by the old plan."
+		case x.Planned:
+			row.Why = "Planned, and not handed out yet."
+		}
+		weeks = append(weeks, row)
+	}
+	for _, x := range c.Skipped {
+		missed = append(missed, view.CounterRow{Name: x.SiteName + ", " + x.Customer, Href: sitePath(x.Site), Why: "On the round of " + x.Person + ", and nobody was there.", Side: l.Day(x.Day)})
+	}
 	add("Calls for help", calls)
 	add("To phone", phone)
 	add("For you alone", tasks)
 	add("Sheets held back", held)
 	add("Extra visits wanted", extra)
+	add("Rounds", weeks)
 	add("Extra visits agreed", agreed)
 	add("Asked for", asked)
 	add("Put off again and again", often)

@@ -11,6 +11,7 @@ import (
 
 	"scaperound/domain/fault"
 	"scaperound/domain/say"
+	"scaperound/domain/share"
 	"scaperound/domain/shop"
 	"scaperound/domain/staff"
 	"scaperound/web/view"
@@ -24,6 +25,8 @@ type meStore interface {
 	// SetPassword ends every sign-in of the person but those of the epoch that
 	// comes back.
 	SetPassword(ctx context.Context, by, id, hash string) (staff.Person, error)
+	// CalendarLink is the person's living calendar address; its ID is empty for none.
+	CalendarLink(ctx context.Context, person string) (share.CalendarLink, error)
 }
 
 type mePages struct {
@@ -45,6 +48,13 @@ func (p mePages) draw(r *http.Request, password view.Form) func(view.Form) (view
 	return func(f view.Form) (view.Frame, templ.Component) {
 		body := view.Me{Form: f, Password: password, Version: one.Version, Email: one.Email, Role: one.Role.Title(),
 			Units: append([]view.Option{{Value: "", Label: "As the shop"}}, shopChoices().Units...)}
+		body.Calendar = view.MyCalendar{Make: view.Post{Label: "Make an address", Action: "/me/calendar"}}
+		// A calendar address that cannot be read just now is no reason to keep
+		// the rest of the page back.
+		if link, err := p.store.CalendarLink(r.Context(), one.ID); err == nil && link.ID != "" {
+			body.Calendar = view.MyCalendar{Address: p.address("/calendar/" + p.cfg.LinkKey.Token(link.ID, link.Generation) + ".ics"),
+				Make: view.Post{Label: "Make a new address", Action: "/me/calendar"}, Revoke: view.Post{Label: "End it", Action: "/me/calendar/revoke"}}
+		}
 		return view.Frame{Title: "You"}, view.MeBody(body)
 	}
 }

@@ -15,8 +15,6 @@ type planStore interface {
 	// RoundFacts reads all that a plan of the days is made from.
 	RoundFacts(ctx context.Context, from q.Date, days int, today q.Date) (due.Facts, error)
 	RoundWeek(ctx context.Context, monday q.Date) (due.Week, error)
-	// HandedDay is what is handed out for a day; its ID is empty for nothing.
-	HandedDay(ctx context.Context, day q.Date) (due.Book, error)
 	// KeepBook keeps a plan that a hand has changed; Conflict where its Base is
 	// no longer the draft or the planner is at work.
 	KeepBook(ctx context.Context, by string, b due.Book) (id string, err error)
@@ -42,6 +40,7 @@ type planStore interface {
 type roundBook struct {
 	*shell
 	store planStore
+	days  dayStore
 	ways  *ways
 }
 
@@ -69,7 +68,7 @@ func dayOf(r *http.Request) (q.Date, error) {
 	return day, nil
 }
 
-// open leads to the week that the owner has most to do with: this one, and from
+// open shows the week that the owner has most to do with: this one, and from
 // Friday on the next.
 func (p roundBook) open(w http.ResponseWriter, r *http.Request) error {
 	today := p.today(r)
@@ -77,8 +76,7 @@ func (p roundBook) open(w http.ResponseWriter, r *http.Request) error {
 	if today-monday >= 4 {
 		monday = monday.Add(7)
 	}
-	http.Redirect(w, r, weekPath(monday), http.StatusSeeOther)
-	return nil
+	return p.showWeek(w, r, monday)
 }
 
 // undo goes back to the plan before.

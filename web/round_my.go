@@ -40,6 +40,8 @@ type roundPages struct {
 	*shell
 	round roundStore
 	stops stopStore
+	days  dayStore
+	book  roundBook
 }
 
 // aheadDays is how far a technician's own page looks ahead, in days.
@@ -59,6 +61,17 @@ func (p roundPages) my(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	day := today
+	if asked, ok := q.ParseDate(r.URL.Query().Get("day")); ok && asked > today && asked < today.Add(15) {
+		day = asked
+	}
+	plan, taken, err := p.planned(r, day, today, stops)
+	if err != nil {
+		return err
+	}
+	if day != today {
+		return p.otherDay(w, r, day, plan)
+	}
 	due, err := p.round.DueTanks(r.Context(), today.Add(aheadDays), dueShown)
 	if err != nil {
 		return err
@@ -68,10 +81,31 @@ func (p roundPages) my(w http.ResponseWriter, r *http.Request) error {
 		v.Stops = append(v.Stops, stopLine(s, l))
 	}
 	v.Mine, v.Others = dueSites(due, in.Person.ID, today, l)
+	v.Plan = plan
+	if plan != nil {
+		// What the round holds is told once.
+		v.Mine = slices.DeleteFunc(v.Mine, func(s view.RoundSite) bool {
+			return slices.Contains(taken, s.Site)
+		})
+		v.Others = slices.DeleteFunc(v.Others, func(s view.RoundSite) bool { return slices.Contains(taken, s.Site) })
+		v.Stops = slices.DeleteFunc(v.Stops, func(s view.RoundStop) bool {
+			return slices.ContainsFunc(plan.Stops, func(x view.MyStop) bool { return x.StateHref == s.Href })
+		})
+	}
 	if err := p.carry(r, due, v.Mine); err != nil {
 		return err
 	}
-	return p.page(w, r, http.StatusOK, view.Frame{Title: "My round", Lead: v.Day, Scripts: []string{static.Path("outbox.js"), static.Path("photo_queue.js"), static.Path("on_board.js")}, Styles: []string{static.Path("visit.css")}}, view.RoundBody(v))
+	return p.page(w, r, http.StatusOK, view.Frame{Title: "My round", Lead: v.Day, Scripts: []string{static.Path("outbox.js"), static.Path("photo_queue.js"), static.Path("on_board.js")}, Styles: []string{static.Path("visit.css"), static.Path("round.css")}}, view.RoundBody(v))
+}
+
+// otherDay is what is handed out for a day to come.
+func (p roundPages) otherDay(w http.ResponseWriter, r *http.Request, day q.Date, plan *view.MyDay) error {
+	v := view.Round{Person: who(r).Person.ID, Plan: plan}
+	if plan == nil {
+		v.Plan = &view.MyDay{Nothing: "The week of that day is not handed out yet.", Days: []view.Link{{Label: "Today", Href: "/"}}}
+	}
+	return p.page(w, r, http.StatusOK, view.Frame{Title: "My round", Lead: local(r).Day(day), Scripts: []string{static.Path("outbox.js")},
+		Styles: []string{static.Path("visit.css"), static.Path("round.css")}}, view.RoundBody(v))
 }
 
 // carry says for each site what to take along, and where its keys are.

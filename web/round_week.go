@@ -55,6 +55,10 @@ func (p roundBook) show(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	return p.showWeek(w, r, monday)
+}
+
+func (p roundBook) showWeek(w http.ResponseWriter, r *http.Request, monday q.Date) error {
 	s, err := p.read(r, monday)
 	if err != nil {
 		return err

@@ -88,11 +88,12 @@ func (s *shell) table() []route {
 	health := health{s.cfg.Store}
 	visits := visitPages{s, s.cfg.Store, s.cfg.Store, s.cfg.Store}
 	tasks := taskPages{s, s.cfg.Store}
-	round := roundPages{s, s.cfg.Store, s.cfg.Store}
+	book := roundBook{s, s.cfg.Store, s.cfg.Store, &ways{}}
+	round := roundPages{s, s.cfg.Store, s.cfg.Store, s.cfg.Store, book}
+	calendars := calendarPages{s, s.cfg.Store}
 	rounders := roundPeoplePages{s, s.cfg.Store}
 	promises := promisePages{s, s.cfg.Store}
 	photos := photoPages{s, s.cfg.Store, s.cfg.Store, newDarkroom()}
-	book := roundBook{s, s.cfg.Store, &ways{}}
 	return []route{
 		{Method: get, Pattern: "/healthz", Access: anyone, Handler: health.process},
 		{Method: get, Pattern: "/readyz", Access: anyone, Handler: health.database},
@@ -179,6 +180,11 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/round-book/weeks/{week}/jobs/{job}/move", Access: owners, Handler: book.move},
 		{Method: post, Pattern: "/round-book/weeks/{week}/jobs/{job}/take-out", Access: owners, Handler: book.takeOut},
 		{Method: post, Pattern: "/round-book/weeks/{week}/jobs/{job}/keep", Access: owners, Handler: book.keep},
+		{Method: get, Pattern: "/round-book/days/{day}/print", Access: owners, Handler: book.print},
+		{Method: get, Pattern: "/late", Access: staffs, Handler: round.late},
+		{Method: get, Pattern: "/calendar/{token}", Access: byLink, Handler: calendars.feed},
+		{Method: post, Pattern: "/me/calendar", Access: staffs, Handler: calendars.make},
+		{Method: post, Pattern: "/me/calendar/revoke", Access: staffs, Handler: calendars.revoke},
 		{Method: get, Pattern: "/round-book/days/{day}", Access: owners, Handler: book.day},
 		{Method: post, Pattern: "/round-book/days/{day}/ill", Access: owners, Handler: book.ill},
 		{Method: post, Pattern: "/round-book/extras/{visit}", Access: owners, Handler: book.decide},

@@ -68,6 +68,8 @@ type Store interface {
 	roundPeopleStore
 	promiseStore
 	planStore
+	dayStore
+	calendarStore
 	stopStore
 	tankNameStore
 	counterStore

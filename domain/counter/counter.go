@@ -25,6 +25,21 @@ type Counter struct {
 	KeysOut []Key
 	Missed  []visit.Stop // nobody could get in, or nobody has left yet
 	Overdue []visit.DueTank
+	Weeks   []Week // that want planning or handing out
+	Skipped []Skipped
+}
+
+// Week is a week of the round that wants something from the owner.
+type Week struct {
+	Monday  q.Date
+	Planned bool // it has a plan that is not handed out
+	Changed bool // its plan was changed since it was handed out
+}
+
+// Skipped is a stop that was handed out and at which nobody was.
+type Skipped struct {
+	Site, SiteName, Customer, Person string
+	Day                              q.Date
 }
 
 // Line is a tank about which something must be decided.
@@ -77,5 +92,5 @@ type Key struct {
 
 // Quiet reports whether nothing waits.
 func (c Counter) Quiet() bool {
-	return len(c.Calls)+len(c.Asked)+len(c.Often)+len(c.Agreed)+len(c.Phone)+len(c.Tasks)+len(c.Held)+len(c.Extra)+len(c.KeysOut)+len(c.Missed)+len(c.Overdue) == 0
+	return len(c.Calls)+len(c.Asked)+len(c.Often)+len(c.Agreed)+len(c.Phone)+len(c.Tasks)+len(c.Held)+len(c.Extra)+len(c.KeysOut)+len(c.Missed)+len(c.Overdue)+len(c.Weeks)+len(c.Skipped) == 0
 }

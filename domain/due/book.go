@@ -74,7 +74,7 @@ func (w *Week) Out() bool { return w.Handed.OK && w.Handed.V.ID == w.Draft.ID }
 func Monday(d q.Date) q.Date { return d - q.Date((int(d.Weekday())+6)%7) }
 
 // Route finds a person's day; nil where there is none.
-func (b *Book) Route(person string, day q.Date) *Route {
+func (b Book) Route(person string, day q.Date) *Route {
 	for i := range b.Routes {
 		if b.Routes[i].Person == person && b.Routes[i].Day == day {
 			return &b.Routes[i]
@@ -84,7 +84,7 @@ func (b *Book) Route(person string, day q.Date) *Route {
 }
 
 // Find is where a job stands; ok is false where it has no place.
-func (b *Book) Find(job string) (r Route, p Placed, ok bool) {
+func (b Book) Find(job string) (r Route, p Placed, ok bool) {
 	for _, r := range b.Routes {
 		for _, p := range r.Stops {
 			if p.Job == job {
@@ -283,6 +283,10 @@ func (f *Facts) Keep(b Book, n Now, plan round.Plan, kept, aside map[string]bool
 			to = &out.Routes[len(out.Routes)-1]
 		}
 		to.Back, to.Home, to.Break = r.Back, r.HomeDrive, r.Break
+		if first := r.Visits[0]; len(to.Stops) == 0 && r.Break.OK && r.Break.V <= first.Arrive-first.Drive {
+			// Nobody leaves to rest before the first stop.
+			to.Break, to.Leave = q.Opt[round.Seconds]{}, first.Arrive-first.Drive
+		}
 		for _, v := range r.Visits {
 			j := jobs[v.Stop]
 			to.Stops = append(to.Stops, Placed{Job: j.ID, Site: j.Site, Tanks: j.Tanks, With: v.With, Drive: v.Drive, Arrive: v.Arrive, Begin: v.Start, End: v.Done, Kept: kept[j.ID]})
@@ -321,7 +325,7 @@ func (f *Facts) Keep(b Book, n Now, plan round.Plan, kept, aside map[string]bool
 }
 
 // Kept are the jobs that a book holds where they are.
-func (b *Book) Kept() map[string]bool {
+func (b Book) Kept() map[string]bool {
 	out := map[string]bool{}
 	for _, r := range b.Routes {
 		for _, s := range r.Stops {

@@ -29,3 +29,20 @@ type Extra struct {
 	Visit, Tank, TankName, SiteName string
 	On                              q.Date
 }
+
+// Ending is a kit that is used up by a day.
+type Ending struct {
+	Kit, Lot string
+	On       q.Date // its last good day
+}
+
+// CalendarStop is a stop as a person's calendar shows it.
+type CalendarStop struct {
+	Job           string
+	Day           q.Date
+	Begin, End    int // seconds of the day
+	Site, Address string
+	Lat, Lon      q.Opt[float64]
+	Tanks         []string
+	Changed       time.Time // when it was handed out
+}

@@ -1,5 +1,7 @@
 package view
 
+import "strings"
+
 // RoundLine is one person's day, drawn to scale: seconds of the day.
 type RoundLine struct {
 	Person  string
@@ -138,3 +140,6 @@ func (r RoundMapRoute) points() string {
 func (m RoundMap) viewBox() string { return "0 0 " + itoa(m.Width) + " " + itoa(m.Height) }
 
 func (r RoundMapRoute) class() string { return "way way-" + itoa(r.Kind%4) }
+
+// joinList writes a list with commas.
+func joinList(list []string) string { return strings.Join(list, ", ") }
