@@ -21,5 +21,8 @@ CREATE TABLE round_route (
 -- A run may also deal one person's day out anew.
 ALTER TABLE round_run ADD COLUMN ill uuid REFERENCES staff, ADD COLUMN ill_day date;
 
+-- Extra visits are decided in extra_visit; nothing ever wrote here.
+DROP TABLE extra_decision;
+
 -- +goose Down
 SELECT 'forward only';

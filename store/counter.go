@@ -56,8 +56,7 @@ func (db *DB) Counter(ctx context.Context, today q.Date) (counter.Counter, error
 func queueTrouble(b *pgx.Batch, c *counter.Counter, now time.Time) {
 	const sql = `
 WITH newest AS (
-    SELECT DISTINCT ON (v.tank) v.tank, v.id AS visit, v.performed_at, e.urgency,
-        CASE WHEN NOT EXISTS (SELECT FROM extra_decision x WHERE x.visit = v.id) THEN e.extra_on END AS extra_on, e.document
+    SELECT DISTINCT ON (v.tank) v.tank, v.id AS visit, v.performed_at, e.urgency, e.extra_on, e.document
     FROM visit v JOIN evaluation e ON e.revision = v.head AND e.current
     WHERE v.withdrawn_at IS NULL
     ORDER BY v.tank, v.performed_at DESC, v.id DESC)

@@ -63,16 +63,15 @@ func readDueTanks(ctx context.Context, tx Tx, f *due.Facts) error {
 }
 
 // readAsks reads what the newest judgement of each tank asks, and which extra
-// visits the owner took in.
+// visits are agreed.
 func readAsks(ctx context.Context, tx Tx, f *due.Facts) error {
 	var ids []string
 	for _, t := range f.Tanks {
 		ids = append(ids, t.ID)
 	}
 	const sql = `
-		SELECT DISTINCT ON (v.tank) v.tank, e.document, CASE WHEN x.taken THEN x.wanted_on END
+		SELECT DISTINCT ON (v.tank) v.tank, e.document, (SELECT min(x.on_day) FROM extra_visit x WHERE x.tank = v.tank AND ` + notMadeYet + `)
 		FROM visit v JOIN evaluation e ON e.revision = v.head AND e.current
-		LEFT JOIN extra_decision x ON x.visit = v.id
 		WHERE v.tank = ANY($1) AND v.withdrawn_at IS NULL ORDER BY v.tank, v.performed_at DESC, v.id DESC`
 	rows, err := tx.Query(ctx, sql, ids)
 	if err != nil {

@@ -32,8 +32,6 @@ type planStore interface {
 
 	AddLeave(ctx context.Context, by string, l due.Leave) (id string, err error)
 	Extras(ctx context.Context) ([]due.Extra, error)
-	DecideExtra(ctx context.Context, by, visit string, taken bool) error
-	UndecideExtra(ctx context.Context, by, visit string) error
 }
 
 // roundBook is the owner's week.
@@ -126,36 +124,4 @@ func (p roundBook) handOut(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return p.done(w, r, weekPath(monday), view.Notice{Text: "The week is handed out: everybody sees it under My round and in their calendar."})
-}
-
-// decide takes an extra visit in, or leaves it out.
-func (p roundBook) decide(w http.ResponseWriter, r *http.Request) error {
-	values, err := p.form(r)
-	if err != nil {
-		return err
-	}
-	visit := r.PathValue("visit")
-	to := "/round-book"
-	if monday, ok := q.ParseDate(values.Get("week")); ok {
-		to = weekPath(due.Monday(monday))
-	}
-	hidden := []view.Pair{{Name: "week", Value: values.Get("week")}, {Name: "take", Value: "back"}}
-	n := view.Notice{Undo: &view.Post{Label: "Undo", Action: "/round-book/extras/" + visit, Hidden: hidden}}
-	switch values.Get("take") {
-	case "in":
-		n.Text = "The extra visit is taken in. It waits in the margin for its place, or plan again."
-		err = p.store.DecideExtra(r.Context(), who(r).Person.ID, visit, true)
-	case "out":
-		n.Text = "The extra visit is left out."
-		err = p.store.DecideExtra(r.Context(), who(r).Person.ID, visit, false)
-	case "back":
-		n = view.Notice{Text: "Undecided again."}
-		err = p.store.UndecideExtra(r.Context(), who(r).Person.ID, visit)
-	default:
-		err = fault.New(fault.Malformed, "Say whether the visit is taken in or left out.")
-	}
-	if err != nil {
-		return err
-	}
-	return p.done(w, r, to, n)
 }

@@ -92,7 +92,7 @@ func (p roundBook) showWeek(w http.ResponseWriter, r *http.Request, monday q.Dat
 	v.GaveUp = s.week.Draft.GaveUp
 	if !s.over {
 		p.weekWaits(&v, s, r, busy)
-		if v.Extras, err = p.extras(r, monday); err != nil {
+		if v.Extras, err = p.extras(r); err != nil {
 			return err
 		}
 		v.Notes = s.notes(r)
@@ -315,15 +315,12 @@ func priceWords(c round.Quote, units say.Units) []string {
 }
 
 // extras are the extra visits to decide about.
-func (p roundBook) extras(r *http.Request, monday q.Date) ([]view.RoundExtra, error) {
+func (p roundBook) extras(r *http.Request) ([]view.RoundExtra, error) {
 	list, err := p.store.Extras(r.Context())
 	var out []view.RoundExtra
 	for _, x := range list {
-		take := func(label, how string, quiet bool) view.Post {
-			return view.Post{Label: label, Action: "/round-book/extras/" + x.Visit, Quiet: quiet, Hidden: []view.Pair{{Name: "take", Value: how}, {Name: "week", Value: monday.String()}}}
-		}
 		out = append(out, view.RoundExtra{Name: x.TankName + ", " + x.SiteName, Href: "/visits/" + x.Visit, When: "by " + local(r).Day(x.On),
-			In: take("Take in", "in", false), Out: take("Leave out", "out", true)})
+			Decide: view.Link{Label: "Decide", Href: "/visits/" + x.Visit + "/extra"}})
 	}
 	return out, err
 }

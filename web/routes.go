@@ -187,7 +187,6 @@ func (s *shell) table() []route {
 		{Method: post, Pattern: "/me/calendar/revoke", Access: staffs, Handler: calendars.revoke},
 		{Method: get, Pattern: "/round-book/days/{day}", Access: owners, Handler: book.day},
 		{Method: post, Pattern: "/round-book/days/{day}/ill", Access: owners, Handler: book.ill},
-		{Method: post, Pattern: "/round-book/extras/{visit}", Access: owners, Handler: book.decide},
 		{Method: get, Pattern: "/round-book/roads", Access: owners, Handler: rounders.roads},
 		{Method: post, Pattern: "/round-book/roads", Access: owners, Handler: rounders.saveRoads},
 		{Method: get, Pattern: "/sites/{site}/promises/new", Access: staffs, Handler: promises.blank},

@@ -68,14 +68,14 @@ type Asks struct {
 	Urgency care.Urgency
 	// LookOn is the first day on which an open task wants to be looked at.
 	LookOn q.Opt[q.Date]
-	// Extra is the day of an extra visit that the owner has taken in.
+	// Extra is the day of an extra visit that is agreed and not made yet.
 	Extra q.Opt[q.Date]
 }
 
-// AsksOf reads what a judgement and its open tasks ask; taken is the extra visit
-// that the owner took in.
-func AsksOf(a care.Assessment, taken q.Opt[q.Date]) Asks {
-	out := Asks{Urgency: a.Urgency, Extra: taken}
+// AsksOf reads what a judgement and its open tasks ask; agreed is the day of an
+// extra visit.
+func AsksOf(a care.Assessment, agreed q.Opt[q.Date]) Asks {
+	out := Asks{Urgency: a.Urgency, Extra: agreed}
 	for _, t := range a.Tasks {
 		if t.LookOn.OK && t.Who == care.Technician && (!out.LookOn.OK || t.LookOn.V < out.LookOn.V) {
 			out.LookOn = t.LookOn
