@@ -40,8 +40,10 @@ func (p shopPages) show(w http.ResponseWriter, r *http.Request) error {
 func (p shopPages) draw(version int) func(view.Form) (view.Frame, templ.Component) {
 	return func(f view.Form) (view.Frame, templ.Component) {
 		body := view.Shop{Form: f, Version: version, Choices: shopChoices(), Tablet: BrowserBuild()}
-		if p.hasPage("/people") {
-			body.More = append(body.More, view.Link{Label: "People", Href: "/people"})
+		for _, l := range []view.Link{{Label: "People", Href: "/people"}, {Label: "Rules, and how often they fired", Href: "/rules"}, {Label: "What changed and by whom", Href: "/changes"}} {
+			if p.hasPage(l.Href) {
+				body.More = append(body.More, l)
+			}
 		}
 		return view.Frame{Title: "Shop"}, view.ShopBody(body)
 	}
