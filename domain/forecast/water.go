@@ -11,17 +11,16 @@ import (
 
 // interval is what is known of the days between two moments.
 type interval struct {
-	days      float64
-	since     float64 // days since full, at its start
-	dose      supply  // by the day
-	noise     float64 // of what was really dosed, ln
-	less      float64 // ln by which less was dosed than the tank's usual
-	jolt      float64 // times the usual chance of the rates
-	fed       [3]float64
-	source    [3]float64 // PO4, K, Fe of the source water, mg/L
-	topoff    tank.Topoff
-	soil      float64 // expected sink of KH, 1/d
-	tailShare float64
+	days   float64
+	since  float64 // days since full, at its start
+	dose   supply  // by the day
+	noise  float64 // of what was really dosed, ln
+	less   float64 // ln by which less was dosed than the tank's usual
+	jolt   float64 // times the usual chance of the rates
+	fed    [3]float64
+	source [3]float64 // PO4, K, Fe of the source water, mg/L
+	topoff tank.Topoff
+	soil   float64 // expected sink of KH, 1/d
 }
 
 // chances of one interval or of one visit's work.

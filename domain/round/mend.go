@@ -80,7 +80,8 @@ const manyRoutes = 14
 func (c *chain) insertBest(v int32) bool {
 	c.recount()
 	m := c.m
-	best, ri, pos := m.absent[v], int32(-1), uint16(0)
+	var best int64
+	ri, pos := int32(-1), uint16(0)
 	switch {
 	case m.tried != nil:
 		best, ri, pos = c.bestOf(v, m.tried[v], m.cost[int(v)*len(c.routes):(int(v)+1)*len(c.routes)])
