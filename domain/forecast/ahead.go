@@ -80,7 +80,7 @@ func (r *runner) days(d q.Date) {
 func (r *runner) change() {
 	share := clamp(float64(r.course.Share), 0, 1)
 	c := change{since: r.s.SinceFull, sd: usual.Change, topoff: r.setup.Topoff, source: sourceOf(r.setup), share: share, refilled: true}
-	r.s.push(2, kitNO3, c.pass)
+	r.s.push(water{work: &c})
 	r.s.bound()
 	r.s.SinceFull = 0
 }

@@ -28,13 +28,21 @@ func still() (z [terms]float64) {
 	return z
 }
 
+// all carries every part of the water.
+func all(w water, z *[terms]float64, e *[mostChances]float64, out *[moves]float64) {
+	var buf [moves]part
+	for _, p := range w.parts(&buf) {
+		w.pass(p.name, z, e, out)
+	}
+}
+
 // What is dosed is there afterwards, to the milligram, where nothing takes it.
 func TestMassIsConserved(t *testing.T) {
 	var e [mostChances]float64
 	var out [moves]float64
 	z := still()
 	iv := interval{days: 9, dose: supply{2, 0.3, 1.5, 0.01, 0.1, 0.2}, jolt: 1, topoff: tank.TopoffRO}
-	iv.pass(&z, &e, &out)
+	all(water{days: &iv}, &z, &e, &out)
 	for i := range moves {
 		got, want, tol := out[i], z[i]+9*iv.dose[i], 1e-9
 		if i < nutrient {
@@ -50,7 +58,7 @@ func TestMassIsConserved(t *testing.T) {
 		close(t, string(kinds[i]), got, want, tol)
 	}
 	c := change{share: 0.3, refilled: true, source: [3]float64{1, 2, 0.5}, topoff: tank.TopoffRO, at: supply{lnK: 3}}
-	c.pass(&z, &e, &out)
+	all(water{work: &c}, &z, &e, &out)
 	for i, in := range []float64{4, 1, 2, 0.5, 12, 3} {
 		got, was := out[i], z[i]
 		if i < nutrient {
@@ -68,16 +76,16 @@ func TestEvaporation(t *testing.T) {
 	z := still()
 	z[evap] = math.Log(0.01)
 	iv := interval{days: 10, jolt: 1, topoff: tank.TopoffNone}
-	iv.pass(&z, &e, &out)
+	all(water{days: &iv}, &z, &e, &out)
 	close(t, "GH", out[gh], 8/0.9, 1e-9)
 	copy(z[:], out[:])
 	c := change{since: 10, refilled: true, topoff: tank.TopoffNone}
-	c.pass(&z, &e, &out)
+	all(water{work: &c}, &z, &e, &out)
 	close(t, "GH after filling up", out[gh], 8+0.1*12, 1e-9)
 	z = still()
 	z[evap] = math.Log(0.01)
 	iv.topoff = tank.TopoffTap
-	iv.pass(&z, &e, &out)
+	all(water{days: &iv}, &z, &e, &out)
 	close(t, "GH, topped off from the tap", out[gh], 8+10*0.01*12, 1e-9)
 }
 
@@ -106,7 +114,7 @@ func TestNitrateAndKH(t *testing.T) {
 	z := still()
 	z[feedNO3] = 0
 	iv := interval{days: 5, fed: [3]float64{2, 0, 0}, jolt: 1, topoff: tank.TopoffRO}
-	iv.pass(&z, &e, &out)
+	all(water{days: &iv}, &z, &e, &out)
 	close(t, "KH", out[kh], 5-0.904, 0.01)
 	close(t, "NO3", concentration(lnNO3, out[lnNO3]), 20, 0.02)
 }
@@ -121,9 +129,9 @@ func TestSettlesWhereTheClosedFormSays(t *testing.T) {
 	iv := interval{days: 7, dose: supply{3}, jolt: 1, topoff: tank.TopoffRO}
 	c := change{share: 0.5, refilled: true, topoff: tank.TopoffRO}
 	for range 60 {
-		c.pass(&z, &e, &out)
+		all(water{work: &c}, &z, &e, &out)
 		copy(z[:], out[:])
-		iv.pass(&z, &e, &out)
+		all(water{days: &iv}, &z, &e, &out)
 		copy(z[:], out[:])
 	}
 	want, err := balance.Settle(balance.Routine{Dose: 21, Uptake: 1.2, Source: 4, Share: 0.5, Days: 7})
@@ -195,6 +203,21 @@ func TestNormalDistribution(t *testing.T) {
 	}
 }
 
+func TestLogarithm(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 4))
+	for range 20000 {
+		x := math.Exp(40*r.Float64() - 20)
+		if got, want := ln(x), math.Log(x); math.Abs(got-want) > 4e-16*math.Abs(want)+1e-16 {
+			t.Fatalf("ln(%v) = %v, want %v", x, got, want)
+		}
+	}
+	for _, x := range []float64{0, 1, 1e-305, math.MaxFloat64, math.Inf(1), -1} {
+		if got, want := ln(x), math.Log(x); got != want && !(math.IsNaN(got) && math.IsNaN(want)) && math.Abs(got-want) > 1e-13 {
+			t.Errorf("ln(%v) = %v, want %v", x, got, want)
+		}
+	}
+}
+
 // Where the water only mixes, the propagation is exact: mean and covariance of a
 // linear map of normals.
 func TestPushOfALinearMap(t *testing.T) {
@@ -202,7 +225,7 @@ func TestPushOfALinearMap(t *testing.T) {
 	s.Cov[at(gh, inGH)] = 0.3 * math.Sqrt(s.Cov[at(gh, gh)]*s.Cov[at(inGH, inGH)])
 	was := s
 	c := change{share: 0.3, refilled: true, topoff: tank.TopoffRO}
-	s.push(2, kitNO3, c.pass)
+	s.push(water{work: &c})
 	v := func(i, j int) float64 { return was.Cov[at(i, j)] }
 	close(t, "mean", s.Mean[gh], 0.7*was.Mean[gh]+0.3*was.Mean[inGH], 1e-9)
 	close(t, "variance", s.Cov[at(gh, gh)], 0.49*v(gh, gh)+0.09*v(inGH, inGH)+0.42*v(gh, inGH), 1e-9)

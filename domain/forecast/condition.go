@@ -26,10 +26,8 @@ func (m *meaning) likelihood(y float64) float64 {
 	if !math.IsInf(m.lo, -1) {
 		lo = phi((m.lo - y) / s)
 	}
-	return math.Max(0, hi-lo)
+	return max(0, hi-lo)
 }
-
-const grid = 61
 
 // posterior is what the moments of x ~ N(m, v) become when y = of(x) is read.
 type posterior struct {
@@ -52,32 +50,80 @@ func (s scale) shown(x float64) float64 {
 	return math.Max(0, num.Exp(math.Min(x, 14))-s.offset)
 }
 
-// read conditions a normal on a reading by the trapezoidal rule.
+// grid is how many points a reading is integrated over, where it can be at all.
+const grid = 25
+
+// reach is beyond how many standard deviations nothing is looked for.
+const reach = 4.5
+
+// where a reading is possible, in standard deviations of the term from its mean.
+func (m *meaning) where(mean, sd float64, sc scale) (from, to float64) {
+	from, to = -reach, reach
+	share := min(m.share, 0.2)
+	at := func(y float64) (float64, bool) {
+		if !sc.log {
+			return (y - mean) / sd, y > 0
+		}
+		y += sc.offset
+		if !(y > 0) {
+			return 0, false
+		}
+		return (ln(y) - mean) / sd, true
+	}
+	if !math.IsInf(m.lo, -1) {
+		if u, ok := at((m.lo - float64(reach*m.sd)) / (1 + float64(reach*share))); ok {
+			from = max(from, u)
+		}
+	}
+	if !math.IsInf(m.hi, 1) {
+		if u, ok := at((m.hi + float64(reach*m.sd)) / max(0.1, 1-float64(reach*share))); ok {
+			to = min(to, u)
+		}
+	}
+	return from, to
+}
+
+// read conditions a normal on a reading: by the trapezoidal rule where the
+// reading is right, in closed form where it is wrong.
 func (m *meaning) read(mean, v float64, sc scale) posterior {
 	sd := math.Sqrt(v)
-	wrong := usual.Wrong
-	var z0, z1, z2, w1, guess float64
-	var all float64
-	for i := range grid {
-		u := -5 + 10*float64(i)/(grid-1)
-		p := num.Exp(-float64(u*u) / 2)
-		y := sc.shown(plus(mean, sd, u))
-		good := (1 - wrong) * m.likelihood(y)
-		bad := wrong * m.wrong
-		w := p * (good + bad)
-		all += p
-		z0 += w
-		z1 = plus(z1, w, u)
-		z2 = plus(z2, w, float64(u*u))
-		w1 = plus(w1, p, bad)
+	guess := sc.shown(mean)
+	bad := usual.Wrong * m.wrong
+	z0, z1, z2 := bad, 0.0, bad
+	from, to := m.where(mean, max(sd, 1e-9), sc)
+	if step := (to - from) / (grid - 1); step > 0 {
+		// Along the grid the density and exp(x) go on by factors.
+		p := num.Exp(-float64(from*from)/2) * float64((1-usual.Wrong)*step) * 0.3989422804014327
+		q, qq := num.Exp(-float64(step*(from+step/2))), num.Exp(-float64(step*step))
+		x := plus(mean, sd, from)
+		y, by := 0.0, 0.0
+		if sc.log {
+			y, by = num.Exp(min(x, 300)), num.Exp(float64(min(sd, 60)*step))
+		}
+		for i := range grid {
+			u := plus(from, step, float64(i))
+			shown := max(0, plus(x, float64(sd*step), float64(i)))
+			if sc.log {
+				shown = max(0, min(y, 1.2e6)-sc.offset)
+			}
+			w := p * m.likelihood(shown)
+			if i == 0 || i == grid-1 {
+				w /= 2
+			}
+			z0 += w
+			z1 = plus(z1, w, u)
+			z2 = plus(z2, w, float64(u*u))
+			p *= q
+			q *= qq
+			y *= by
+		}
 	}
-	guess = sc.shown(mean)
 	if !(z0 > 0) || math.IsInf(z0, 0) {
 		return posterior{m: mean, v: v, evidence: 1e-12, wrong: 1, guess: guess}
 	}
 	mu := z1 / z0
-	spread := math.Max(1e-6, z2/z0-float64(mu*mu))
-	return posterior{m: plus(mean, sd, mu), v: math.Min(spread, 1.5) * v, evidence: z0 / all, wrong: w1 / z0, guess: guess}
+	spread := max(1e-6, z2/z0-float64(mu*mu))
+	return posterior{m: plus(mean, sd, mu), v: min(spread, 1.5) * v, evidence: z0, wrong: bad / z0, guess: guess}
 }
 
 // meaningOf is what a reading says, by its kind.

@@ -109,8 +109,8 @@ func (f *FlowState) left() {
 	}
 	sd := math.Sqrt(v)
 	var z0, z1, z2 float64
-	for i := range grid {
-		u := -5 + 10*float64(i)/(grid-1)
+	for i := range leftGrid {
+		u := -4 + 8*float64(i)/(leftGrid-1)
 		w := num.Exp(-float64(u*u)/2) * (0.12 + 0.88*phi((plus(m, sd, u)-lnHalf)/0.12))
 		z0 += w
 		z1 = plus(z1, w, u)
@@ -131,7 +131,10 @@ func (f *FlowState) left() {
 	}
 }
 
-const lnHalf = -0.693
+const (
+	lnHalf   = -0.693
+	leftGrid = 33
+)
 
 // CylinderState is a CO2 cylinder: its content in kg and ln of its loss in kg a
 // day.

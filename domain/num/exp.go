@@ -49,6 +49,9 @@ func expSum(hi, lo float64) float64 {
 	// c changes the result by e^r·c; the factor 1+r is all of e^r that is felt.
 	tail := float64(float64(r*r)*p) + float64(c*(1+r))
 	y := 1 + (r + tail)
+	if k > -1021 && k < 1023 { // the power of two is a number by itself, and the product exact
+		return y * math.Float64frombits(uint64(int(k)+1023)<<52)
+	}
 	return math.Ldexp(y, int(k))
 }
 
