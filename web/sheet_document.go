@@ -110,7 +110,7 @@ func sheetStrip(f care.Figure, shopOf shop.Settings) view.Strip {
 	return view.Strip{
 		Label: f.Title, Unit: f.Unit, Word: f.StateText, State: sheetMarks[f.State], Value: view.Figure(f.Value),
 		From: end(f.Lo), To: end(f.Hi), Lo: end(f.BandLo), Hi: end(f.BandHi), Last: end(f.Previous),
-		Digits: m.Decimals, Comma: shopOf.DecimalMark() == ",",
+		Digits: m.DecimalsAt(f.Value), Comma: shopOf.DecimalMark() == ",",
 	}
 }
 
@@ -132,7 +132,7 @@ func stripOf(s care.Strip, u say.Units) view.Strip {
 	out := view.Strip{
 		Label: m.Title, Unit: m.Unit.Sign(), Word: say.Render(say.S("state."+string(s.State)), u), State: sheetMarks[s.State],
 		Value: view.Figure(s.Value.Value), From: end(s.Value.Lo), To: end(s.Value.Hi), Lo: opt(s.Band.Lo), Hi: opt(s.Band.Hi), Last: opt(s.Previous),
-		Digits: m.Decimals, Comma: u.Decimal == ',',
+		Digits: m.DecimalsAt(s.Value.Value), Comma: u.Decimal == ',',
 	}
 	if u.System == say.US && m.Unit == q.DegC {
 		out.Unit, out.Digits = q.DegF.Sign(), 0

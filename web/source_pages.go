@@ -61,7 +61,7 @@ func sourceVersion(v tank.SourceVersion, units say.Units, when view.Local) view.
 	for _, k := range tank.SourceValues {
 		if x := v.Get(k); x.OK {
 			m, _ := q.MeasureOf(k)
-			out.Values = append(out.Values, view.Fact{Name: m.Title, Text: say.Amount(x.V, m.Unit, m.Decimals, units)})
+			out.Values = append(out.Values, view.Fact{Name: m.Title, Text: say.Amount(x.V, m.Unit, m.DecimalsAt(x.V), units)})
 		}
 	}
 	disinfectant := tank.TitleIn(tank.Disinfectants, string(v.Disinfectant))

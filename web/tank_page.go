@@ -192,7 +192,7 @@ func sourceText(s tank.Source, ro q.Share, units say.Units) string {
 	for _, k := range []q.Kind{q.KH, q.GH, q.Nitrate} {
 		if v := s.Get(k); v.OK {
 			m, _ := q.MeasureOf(k)
-			parts = append(parts, m.Title+" "+say.Amount(v.V, m.Unit, m.Decimals, units))
+			parts = append(parts, m.Title+" "+say.Amount(v.V, m.Unit, m.DecimalsAt(v.V), units))
 		}
 	}
 	switch s.Disinfectant {
@@ -234,7 +234,7 @@ func readDays(readings []tank.LastReading, p tank.Profile, units say.Units, when
 // it is told at the visit.
 func lastStrip(x tank.LastReading, p tank.Profile, units say.Units) view.Strip {
 	m, _ := q.MeasureOf(x.Kind)
-	in, decimals := m.Unit, m.Decimals
+	in, decimals := m.Unit, m.DecimalsAt(x.Value)
 	if units.System == say.US && m.Unit == q.DegC {
 		in, decimals = q.DegF, 0
 	}

@@ -50,6 +50,40 @@ func checkLines(a care.Assessment, u say.Units) []view.VisitCheck {
 	return out
 }
 
+// systemLines tell of every part of the tank how it stands, how sure that is,
+// since when, and what would change it.
+func systemLines(a care.Assessment, u say.Units) []view.VisitSystem {
+	out := make([]view.VisitSystem, 0, len(a.Systems))
+	for _, s := range a.Systems {
+		line := view.VisitSystem{
+			Name: upperFirst(render(say.S("{system}", say.Word("system", "system."+string(s.System))), u)),
+			Word: render(say.S("state."+string(s.State)), u),
+		}
+		if s.Say.ID != "system.fine" && s.Say.ID != "system.not_measured" { // the word says as much
+			line.Text = upperFirst(render(s.Say, u))
+		}
+		var more []string
+		for _, m := range s.More {
+			more = append(more, render(m, u))
+		}
+		line.More = strings.Join(more, " ")
+		out = append(out, line)
+	}
+	return out
+}
+
+// bringLines is what the next visit needs, in one line.
+func bringLines(a care.Assessment, u say.Units) []string {
+	var things []string
+	for _, x := range a.Next.Bring {
+		things = append(things, render(say.S("{thing}", say.Word("thing", "bring."+x)), u))
+	}
+	if len(things) == 0 {
+		return nil
+	}
+	return []string{"Bring " + say.JoinAnd(things) + "."}
+}
+
 func customerLines(a care.Assessment, u say.Units) []string {
 	out := []string{}
 	for _, l := range a.Customer {

@@ -88,14 +88,12 @@ func (p visitPages) show(w http.ResponseWriter, r *http.Request) error {
 	for _, s := range a.Strips {
 		v.Strips = append(v.Strips, stripOf(s, u))
 	}
-	v.Check = checkLines(a, u)
+	v.Check, v.Systems = checkLines(a, u), systemLines(a, u)
 	for _, t := range a.Next.Tests {
 		m, _ := q.MeasureOf(t.Kind)
-		v.Tests = append(v.Tests, m.Title+": "+whyRead(t, u))
+		v.Tests = append(v.Tests, "Read "+m.Title+": "+whyRead(t, u)+".")
 	}
-	for _, x := range a.Next.Bring {
-		v.Bring = append(v.Bring, render(say.S("{thing}", say.Word("thing", "bring."+x)), u))
-	}
+	v.Bring = bringLines(a, u)
 	for _, n := range names {
 		v.Move = append(v.Move, view.Option{Value: n.ID, Label: n.Name + ", " + n.SiteName})
 	}

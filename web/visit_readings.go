@@ -250,11 +250,11 @@ func valueText(r visit.Reading, u say.Units) string {
 	wide := r.TypedUnit == visit.KitClass || r.TypedUnit == visit.CountedDrops
 	switch {
 	case wide && math.IsInf(r.Hi, 1):
-		return "over " + say.Amount(r.Lo, m.Unit, m.Decimals, u)
+		return "over " + say.Amount(r.Lo, m.Unit, m.DecimalsAt(r.Lo), u)
 	case wide && r.Lo != r.Hi:
-		return say.Number(r.Lo, m.Decimals, u) + " to " + say.Amount(r.Hi, m.Unit, m.Decimals, u)
+		return say.Number(r.Lo, m.DecimalsAt(r.Lo), u) + " to " + say.Amount(r.Hi, m.Unit, m.DecimalsAt(r.Hi), u)
 	}
-	return say.Amount(r.Value, m.Unit, m.Decimals, u)
+	return say.Amount(r.Value, m.Unit, m.DecimalsAt(r.Value), u)
 }
 
 // meaningText is all that a reading can mean, however it was taken.
@@ -262,9 +262,9 @@ func meaningText(r visit.Reading, u say.Units) string {
 	m, _ := q.MeasureOf(r.Kind)
 	switch {
 	case math.IsInf(r.Hi, 1):
-		return "over " + say.Amount(r.Lo, m.Unit, m.Decimals, u)
+		return "over " + say.Amount(r.Lo, m.Unit, m.DecimalsAt(r.Lo), u)
 	case r.Lo < r.Hi:
-		return say.Number(r.Lo, m.Decimals, u) + " to " + say.Amount(r.Hi, m.Unit, m.Decimals, u)
+		return say.Number(r.Lo, m.DecimalsAt(r.Lo), u) + " to " + say.Amount(r.Hi, m.Unit, m.DecimalsAt(r.Hi), u)
 	}
-	return say.Amount(r.Value, m.Unit, m.Decimals, u)
+	return say.Amount(r.Value, m.Unit, m.DecimalsAt(r.Value), u)
 }

@@ -137,7 +137,7 @@ func top(v *View, a *Assessment) (Status, say.Sentence) {
 // nextVisit takes the date from the agreement. Rules may ask for an extra visit;
 // the owner decides.
 func nextVisit(v *View, a *Assessment) Next {
-	n := Next{Tests: testsDue(v, a.Separate)}
+	n := Next{Tests: testsDue(v, a)}
 	ag := v.Setup.Agreement
 	if ag.EveryDays.OK && ag.EveryDays.V > 0 {
 		due := v.Now.Day.Add(ag.EveryDays.V)

@@ -124,7 +124,7 @@ func outcome(t *Task, on q.Date, verdict Verdict, value float64) say.Sentence {
 		return say.S("follow.signs."+string(verdict), args...)
 	}
 	m, _ := q.MeasureOf(e.Kind)
-	args = append(args, say.Text("what", m.Title), say.Reading("read", e.Kind, value), say.Num("lo", e.Lo, "", m.Decimals), say.Reading("hi", e.Kind, e.Hi))
+	args = append(args, say.Text("what", m.Title), say.Reading("read", e.Kind, value), say.Num("lo", e.Lo, "", m.DecimalsAt(e.Hi)), say.Reading("hi", e.Kind, e.Hi))
 	if e.Lo <= 0 {
 		return say.S("follow.below."+string(verdict), args...)
 	}

@@ -137,7 +137,7 @@ func figure(st Strip, u say.Units) Figure {
 		Lo: end(st.Value.Lo), Hi: end(st.Value.Hi), BandLo: opt(st.Band.Lo), BandHi: opt(st.Band.Hi),
 		Previous: opt(st.Previous), State: st.State,
 		StateText: plainState(st.State, u),
-		Text:      say.Amount(st.Value.Value, m.Unit, m.Decimals, u),
+		Text:      say.Amount(st.Value.Value, m.Unit, m.DecimalsAt(st.Value.Value), u),
 	}
 }
 

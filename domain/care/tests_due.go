@@ -18,7 +18,7 @@ const (
 
 // testsDue lists the readings worth taking at the next visit, the most wanted
 // first.
-func testsDue(v *View, seps []Separator) []TestDue {
+func testsDue(v *View, a *Assessment) []TestDue {
 	type wanted struct {
 		TestDue
 		weight float64
@@ -43,7 +43,10 @@ func testsDue(v *View, seps []Separator) []TestDue {
 	for _, k := range v.dueLooks(v.Now.Day.Add(int(v.daysToNext()))) {
 		all = append(all, wanted{TestDue{Kind: k, Phase: string(visit.Before), Why: say.S("due.follow")}, 5})
 	}
-	for _, s := range seps {
+	for _, k := range v.soughtAfter(a.Findings) {
+		all = append(all, wanted{TestDue{Kind: k, Phase: string(visit.Before), Why: say.S("due.follow")}, 3})
+	}
+	for _, s := range a.Separate {
 		if s.Kind != "" {
 			all = append(all, wanted{TestDue{Kind: s.Kind, Phase: string(s.Phase), Why: say.S("due.separates", say.Word("cause", "cause."+s.For), say.Word("other", "cause."+s.Against))}, 2.5})
 		}
@@ -99,6 +102,24 @@ func testsDue(v *View, seps []Separator) []TestDue {
 			continue
 		}
 		out = append(out, w.TestDue)
+	}
+	return out
+}
+
+// soughtAfter are the kinds that this visit found to be out of place and that a
+// wish means to put right: whether it was done now or waits, the next look shows.
+func (v *View) soughtAfter(fs []Finding) []q.Kind {
+	var out []q.Kind
+	for i := range fs {
+		for j := range fs[i].Wishes {
+			e := fs[i].Wishes[j].Expect
+			if e == nil || e.Kind == "" || e.Days > followedFor || slices.Contains(out, e.Kind) {
+				continue
+			}
+			if _, read := v.Tank(e.Kind); read {
+				out = append(out, e.Kind)
+			}
+		}
 	}
 	return out
 }

@@ -68,6 +68,15 @@ type Measure struct {
 	Likely   Range  // outside is asked about once
 }
 
+// DecimalsAt is how many digits after the point a value of the kind is shown
+// with: a colour or a drop in tens of milligrams is not read to tenths.
+func (m Measure) DecimalsAt(v float64) int {
+	if m.Unit == MgL && m.Kind != Oxygen && v >= 10 {
+		return max(m.Decimals-1, 0)
+	}
+	return m.Decimals
+}
+
 // Range is a closed interval in the canonical unit.
 type Range struct{ Lo, Hi float64 }
 

@@ -133,7 +133,7 @@ func renderArg(a Arg, u Units) string {
 		return Amount(a.Num, a.Unit, a.Decimals, u)
 	case ReadingArg:
 		m, _ := quantity.MeasureOf(a.Quantity)
-		return Amount(a.Num, m.Unit, m.Decimals, u)
+		return Amount(a.Num, m.Unit, m.DecimalsAt(a.Num), u)
 	case WordArg:
 		if w, ok := words[a.Text]; ok {
 			return w
