@@ -146,7 +146,7 @@ func (in *instance) problem() round.Problem {
 	n := len(in.x)
 	day := q.NewDate(2026, time.January, 5)
 	tenths := func(v float64) round.Seconds { return round.Seconds(math.Round(v * 10)) }
-	p := round.Problem{From: day, Days: 1, Vans: []round.Van{{ID: "van", Carries: round.Load{WaterL: in.carry}}}, Weights: round.Weights{Unplaced: 10_000_000}}
+	p := round.Problem{From: day, Days: 1, Weights: round.Weights{Unplaced: 10_000_000}}
 	p.Travel.Drive = make([]round.Seconds, n*n)
 	for i := range n {
 		p.Places = append(p.Places, round.Place{ID: strconv.Itoa(i)})
@@ -156,7 +156,9 @@ func (in *instance) problem() round.Problem {
 		}
 	}
 	for v := range in.fleet {
-		p.People = append(p.People, round.Person{ID: "vehicle " + strconv.Itoa(v+1), Special: []round.Shift{{Day: day, From: tenths(in.ready[0]), To: tenths(in.due[0]), Van: "van"}}})
+		van := "van " + strconv.Itoa(v+1)
+		p.Vans = append(p.Vans, round.Van{ID: van, Carries: round.Load{WaterL: in.carry}})
+		p.People = append(p.People, round.Person{ID: "vehicle " + strconv.Itoa(v+1), Special: []round.Shift{{Day: day, From: tenths(in.ready[0]), To: tenths(in.due[0]), Van: van}}})
 	}
 	for i := 1; i < n; i++ {
 		p.Stops = append(p.Stops, round.Stop{

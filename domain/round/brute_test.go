@@ -27,7 +27,7 @@ func TestTheSearchFindsTheBestOfAllWays(t *testing.T) {
 
 func tiny(rnd *rand.Rand, stops, people int) round.Problem {
 	p := round.Problem{From: q.NewDate(2026, time.November, 30), Days: 1, Weights: round.Weights{Unplaced: 1_000_000},
-		Vans: []round.Van{{ID: "v", Carries: round.Load{WaterL: 100}}}}
+		Vans: []round.Van{{ID: "a", Carries: round.Load{WaterL: 100}}, {ID: "b", Carries: round.Load{WaterL: 100}}, {ID: "c", Carries: round.Load{WaterL: 100}}}}
 	n := stops + 1
 	x, y := make([]int, n), make([]int, n)
 	for i := range n {
@@ -41,7 +41,7 @@ func tiny(rnd *rand.Rand, stops, people int) round.Problem {
 		}
 	}
 	for i := range people {
-		p.People = append(p.People, round.Person{ID: string(rune('a' + i)), Special: []round.Shift{{Day: p.From, From: 8 * round.Hour, To: 17 * round.Hour, Van: "v"}}})
+		p.People = append(p.People, round.Person{ID: string(rune('a' + i)), Special: []round.Shift{{Day: p.From, From: 8 * round.Hour, To: 17 * round.Hour, Van: string(rune('a' + i))}}})
 	}
 	for i := 1; i < n; i++ {
 		from := 8*round.Hour + round.Seconds(rnd.IntN(5))*round.Hour

@@ -31,17 +31,18 @@ type chain struct {
 	best     draft
 	bestCost int64
 
-	sore   []int32    // nodes that stand badly
-	keys   []uint64   // for sorting
-	mates  []mateList // of halves of jobs for two: half*len(routes)+route
-	used   []int32    // routes with stops, and one empty one of each class
-	dirty  bool       // used is out of date
-	busy   int        // routes with stops
-	seen   []bool     // by class
-	spare  []int32    // of used those without a stop
-	list   []int32
-	stamp  uint32
-	stamps []uint32 // by route
+	pressing int32      // the node that goes back first in this step, or -1
+	sore     []int32    // nodes that stand badly
+	keys     []uint64   // for sorting
+	mates    []mateList // of halves of jobs for two: half*len(routes)+route
+	used     []int32    // routes with stops, and one empty one of each class
+	dirty    bool       // used is out of date
+	busy     int        // routes with stops
+	seen     []bool     // by class
+	spare    []int32    // of used those without a stop
+	list     []int32
+	stamp    uint32
+	stamps   []uint32 // by route
 }
 
 // path is one route at hand. at[0] and the last are the ends of the shift.
@@ -205,6 +206,40 @@ func (c *chain) refresh(ri int) {
 	c.retime(ri, 1, len(r.at)-1)
 }
 
+// cut takes the slots from first to before gap, and from again to before past,
+// out of a route; those between stay.
+func (c *chain) cut(ri, first, gap, again, past int) {
+	m, r := c.m, &c.routes[ri]
+	c.cost -= c.pathCost(ri)
+	take := func(from, to int) {
+		for i := from; i < to; i++ {
+			v := r.at[i].node
+			c.drop(v, ri)
+			r.load[0] -= m.load[v][0]
+			r.load[1] -= m.load[v][1]
+			r.work -= m.work[v]
+		}
+	}
+	take(first, gap)
+	take(again, past)
+	kept := again - gap
+	copy(r.at[first:], r.at[gap:again])
+	r.at = r.at[:first+kept+copy(r.at[first+kept:], r.at[past:])]
+	if !r.simple {
+		copy(r.rest[first:], r.rest[gap:again])
+		r.rest = r.rest[:first+kept+copy(r.rest[first+kept:], r.rest[past:])]
+	}
+	for _, i := range [2]int{first, first + kept} {
+		r.at[i].leg = int32(m.drive[int(r.at[i-1].node)*m.points+int(r.at[i].node)])
+	}
+	if len(r.at) == 2 {
+		r.at[1].leg = 0
+		c.dirty = true
+	}
+	c.retime(ri, first, first+kept-1)
+	c.cost += c.pathCost(ri)
+}
+
 // retime works times out forward from a position and backward from another, and
 // gives the route a new version.
 func (c *chain) retime(ri, from, to int) {
@@ -217,7 +252,7 @@ func (c *chain) retime(ri, from, to int) {
 		c.retimeSimple(r, car, from, to)
 		return
 	}
-	c.retimeRich(r, car, from)
+	c.retimeRich(r, car, from, to)
 }
 
 // retimeSimple is for a shift without a break, at one pace, where each stop has
@@ -233,6 +268,9 @@ func (c *chain) retimeSimple(r *path, car *car, from, to int) {
 		v := at[i].node
 		w := &c.window[base+int(v)]
 		f = max(f+Seconds(at[i].leg), w.lo) + w.work
+		if i > to && f == at[i].f {
+			break
+		}
 		at[i].f = f
 	}
 	at[end].l = car.to
@@ -243,6 +281,9 @@ func (c *chain) retimeSimple(r *path, car *car, from, to int) {
 	for i := min(to, end-1); i > 0; i-- {
 		w := &c.window[base+int(at[i].node)]
 		l = min(l-Seconds(at[i+1].leg)-w.work, w.hi)
+		if i < from && l == at[i].l {
+			break
+		}
 		at[i].l = l
 	}
 }

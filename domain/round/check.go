@@ -26,6 +26,7 @@ func Check(p Problem, plan Plan) []Breach {
 		seen[key] = true
 		c.route(r)
 	}
+	c.vans()
 	c.places()
 	c.cost()
 	return c.out

@@ -11,10 +11,10 @@ import (
 func TestTheCheckerSeesEveryBreach(t *testing.T) {
 	base := func() Problem {
 		p := small()
-		p.Vans = []Van{{ID: "v", Carries: Load{WaterL: 500, Cylinders: 2}}}
+		p.Vans = []Van{{ID: "v0", Carries: Load{WaterL: 500, Cylinders: 2}}, {ID: "v1", Carries: Load{WaterL: 500, Cylinders: 2}}}
 		for i := range p.People {
 			for j := range p.People[i].Hours {
-				p.People[i].Hours[j].Van = "v"
+				p.People[i].Hours[j].Van = "v" + itoa(i)
 				p.People[i].Hours[j].Break = Break{From: 10 * Hour, To: 10*Hour + 30*Minute, Length: 30 * Minute}
 			}
 		}
@@ -52,6 +52,11 @@ func TestTheCheckerSeesEveryBreach(t *testing.T) {
 		}},
 		"skill": {BreachSkill, func(p *Problem, plan *Plan) { stop(p, first(plan).Visits[0].Stop).Skills = []string{"gas"} }},
 		"load":  {BreachLoad, func(p *Problem, plan *Plan) { stop(p, first(plan).Visits[0].Stop).Load.Cylinders = 3 }},
+		"one van": {BreachVan, func(p *Problem, plan *Plan) {
+			for j := range p.People[1].Hours {
+				p.People[1].Hours[j].Van = "v0"
+			}
+		}},
 		"kept": {BreachLock, func(p *Problem, plan *Plan) {
 			stop(p, first(plan).Visits[0].Stop).Keep = q.Some(Keep{Day: monday.Add(4), Person: "ada"})
 		}},

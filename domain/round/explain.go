@@ -52,6 +52,11 @@ func (m *model) explainOne(d *draft, s *Stop, u *Unplaced) {
 		why("keep", say.Day("day", s.Keep.V.Day))
 	case !open && s.Promised.OK:
 		why("promise", say.Day("day", s.Promised.V.Day))
+	case !open && m.onlyAway(s):
+		first, last := m.awayFor(s)
+		why("away", say.Day("day", first), say.Day("until", last))
+	case !open && !m.thenAllowed(s):
+		why("not_then")
 	case !open:
 		why("closed")
 	case !m.carriedByAny(v, able):
@@ -63,6 +68,11 @@ func (m *model) explainOne(d *draft, s *Stop, u *Unplaced) {
 		return
 	case !m.fitsAlone(v, able):
 		why("hours")
+	case !slices.ContainsFunc(able, func(ci int) bool { return !m.vanTaken(d, ci) }):
+		why("van")
+		c := &m.cars[able[0]]
+		u.Remedy = say.S("round.remedy.van", say.Text("who", m.p.People[c.person].Name), say.Day("day", m.p.From.Add(c.day)))
+		return
 	case m.twin[v] >= 0:
 		why("two")
 		return
@@ -115,61 +125,4 @@ func (m *model) fitsAlone(v int32, able []int) bool {
 		_, _, _, _, ok := m.times(empty, ci, []int32{v}, nil)
 		return ok
 	})
-}
-
-// remedy finds what is cheapest in minutes: somebody who stays longer, or a site
-// that opens earlier or later. At most three hours are thought of.
-func (m *model) remedy(d *draft, v int32, able []int) say.Sentence {
-	const most = 3 * Hour
-	var best say.Sentence
-	least := most + 1
-	s := &m.p.Stops[m.stopOf[v]]
-	for _, ci := range able {
-		c := &m.cars[ci]
-		day := m.p.From.Add(c.day)
-		if s.Keep.OK && (s.Keep.V.Day != day || s.Keep.V.Person != "" && s.Keep.V.Person != m.p.People[c.person].ID) ||
-			s.Promised.OK && s.Promised.V.Day != day || away(s, day) || s.NotBefore.OK && day < s.NotBefore.V || s.NotAfter.OK && day > s.NotAfter.V || !m.carries(d, ci, v) {
-			continue
-		}
-		who, on := say.Text("who", m.p.People[c.person].Name), say.Day("day", day)
-		seq := d.seq[ci]
-		until := c.to
-		for pos := range len(seq) + 1 {
-			if m.last[v] && pos < len(seq) || pos > 0 && m.last[seq[pos-1]] {
-				continue
-			}
-			next := slices.Insert(slices.Clone(seq), pos, v)
-			c.to = until + most
-			_, _, back, _, ok := m.times(d, ci, next, nil)
-			c.to = until
-			if more := back - until; ok && more > 0 && more < least {
-				least = more
-				best = say.S("round.remedy.longer", who, on, minutesArg("time", more), say.Text("at", clockText(back)))
-			}
-			m.free = v + 1
-			at, _, _, _, ok := m.times(d, ci, next, nil)
-			m.free = 0
-			if !ok {
-				continue
-			}
-			if off := m.offSpans(v, c.day, at[pos].start); off > 0 && off < least {
-				least = off
-				best = say.S("round.remedy.open", who, on, say.Text("stop", s.Name), say.Text("at", clockText(at[pos].start)))
-			}
-		}
-	}
-	return best
-}
-
-// offSpans is how far a beginning is from those that are allowed; a day without
-// any counts as an hour.
-func (m *model) offSpans(v int32, day int, t Seconds) Seconds {
-	off := Hour
-	for i, s := range m.spansOf(v, day) {
-		far := max(s.lo-t, t-s.hi, 0)
-		if i == 0 || far < off {
-			off = far
-		}
-	}
-	return off
 }

@@ -147,6 +147,10 @@ func (c *chain) insert(v int32, ri, pos int) {
 	r.at = append(r.at, slot{})
 	copy(r.at[pos+1:], r.at[pos:])
 	q := &r.at[pos+1]
+	if !r.simple {
+		r.rest = append(r.rest, slot2{})
+		copy(r.rest[pos+1:], r.rest[pos:])
+	}
 	r.at[pos] = slot{node: v, leg: int32(m.drive[int(r.at[pos-1].node)*m.points+int(v)])}
 	q.leg = int32(m.drive[int(v)*m.points+int(q.node)])
 	r.load[0] += m.load[v][0]

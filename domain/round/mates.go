@@ -34,7 +34,7 @@ func (c *chain) insertMates(a, b int32) bool {
 		cars := m.carsOn[day]
 		least := int64(noOffer)
 		for _, ri := range cars {
-			if d.leastA+int64(rowB[ri]) >= best {
+			if d.leastA+int64(rowB[ri]) >= best || c.vanTaken(ri) {
 				continue
 			}
 			if l := c.matesIn(b, ri); len(l) > 0 {
@@ -42,7 +42,7 @@ func (c *chain) insertMates(a, b int32) bool {
 			}
 		}
 		for _, xi := range cars {
-			if int64(rowA[xi])+least >= best {
+			if int64(rowA[xi])+least >= best || c.vanTaken(xi) {
 				continue
 			}
 			xs := c.matesIn(a, xi)
@@ -51,7 +51,7 @@ func (c *chain) insertMates(a, b int32) bool {
 			}
 			for _, yi := range cars {
 				ys := c.matesIn(b, yi)
-				if xi == yi || len(ys) == 0 || int64(xs[0].cost)+int64(ys[0].cost) >= best {
+				if xi == yi || len(ys) == 0 || c.vanTaken(yi) || m.oneVan(xi, yi) || int64(xs[0].cost)+int64(ys[0].cost) >= best {
 					continue
 				}
 				if sum, x, y, s := c.meet(a, day, xs, ys, best); sum < best && !c.rnd.under(blink) {

@@ -125,6 +125,9 @@ func (c *chain) bestOf(v int32, list, costs []int32) (best int64, ri int32, pos 
 		if costs != nil && int64(costs[r]) >= best {
 			break
 		}
+		if c.vanTaken(r) {
+			continue
+		}
 		o := &offers[r]
 		if o.version != versions[r] {
 			c.price(v, int(r), o)
@@ -184,5 +187,11 @@ func (c *chain) sortOut() {
 	}
 	for i, k := range c.keys {
 		c.out[i] = int32(uint32(k))
+	}
+	if c.pressing >= 0 {
+		if i := slices.Index(c.out, c.pressing); i > 0 {
+			copy(c.out[1:i+1], c.out[:i])
+			c.out[0] = c.pressing
+		}
 	}
 }

@@ -37,6 +37,7 @@ type model struct {
 	out, width, opens, closes []uint32  // of nodes, to sort by: the way from the first start, and windows
 	keptApart                 bool
 	carsOn                    [][]int32   // by day
+	rivals                    [][]int32   // by shift: others that have its van at the same time; nil where there are none
 	tried                     [][]int32   // by node: shifts, the cheapest first; nil where all cost the same
 	half                      []int32     // of a node of a job for two: counts these
 	meanOut                   int         // 64ths of a node that are taken out at a step on average
@@ -48,7 +49,8 @@ type model struct {
 	loads                     bool
 	uneven                    bool
 	days                      int
-	free                      int32 // a node, plus one, that explain lets begin at any time
+	free                      int32 // a node, plus one, that explain lets begin at any time from freeFrom on
+	freeFrom                  Seconds
 	byStop                    map[string]int
 	persons                   map[string]int
 }
@@ -68,8 +70,12 @@ type car struct {
 	class      int32 // shifts that are alike in everything have the same
 }
 
-// window is the only time in which work may begin on a day, and how long it takes.
-type window struct{ lo, hi, work Seconds }
+// window is the time in which work may begin on a day, and how long it takes;
+// many where not each second of it will do.
+type window struct {
+	lo, hi, work Seconds
+	many         bool
+}
 
 // dayCost is what a job for two costs on a day at least, beside driving.
 type dayCost struct {
@@ -102,6 +108,7 @@ func compile(p *Problem) *model {
 	}
 	m.clk = newClock(travel.Pace)
 	m.compileCars()
+	m.compileRivals()
 	m.compileNodes()
 	m.compileDrive(travel)
 	m.compileSpans()

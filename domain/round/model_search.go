@@ -24,6 +24,7 @@ func (m *model) compileSearch() {
 			if len(spans) > 0 {
 				w.lo, w.hi = spans[0].lo, spans[len(spans)-1].hi
 			}
+			w.many = len(spans) > 1
 			single[day] = single[day] && len(spans) <= 1
 			m.window[day*m.nodes+int(v)] = w
 		}
@@ -129,6 +130,9 @@ func (m *model) compileClasses() {
 		}
 		for v := range m.nodes {
 			key = binary.LittleEndian.AppendUint32(key, uint32(m.cost[v*len(m.cars)+i]))
+		}
+		if m.rivals != nil && len(m.rivals[i]) > 0 {
+			key = binary.LittleEndian.AppendUint32(key, uint32(i)+1)
 		}
 		class, ok := seen[string(key)]
 		if !ok {

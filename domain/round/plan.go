@@ -94,6 +94,7 @@ const (
 	BreachHours    = "hours"
 	BreachSkill    = "skill"
 	BreachLoad     = "load"
+	BreachVan      = "van"
 	BreachLock     = "lock"
 	BreachPromise  = "promise"
 	BreachLast     = "last"

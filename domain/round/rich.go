@@ -7,22 +7,28 @@ package round
 
 // beginAt is the first time not before t at which work may begin.
 func (c *chain) beginAt(v int32, day int, t Seconds) Seconds {
-	if f := c.fixed[v]; f >= 0 {
-		if t > f {
-			return never
-		}
-		return f
+	w := &c.window[day*c.m.nodes+int(v)]
+	switch {
+	case t > w.hi:
+		return never
+	case t <= w.lo:
+		return w.lo
+	case !w.many:
+		return t
 	}
 	return c.m.begin(v, day, t)
 }
 
 // beginBy is the last time not after t at which work may begin.
 func (c *chain) beginBy(v int32, day int, t Seconds) Seconds {
-	if f := c.fixed[v]; f >= 0 {
-		if t < f {
-			return beforeTime
-		}
-		return f
+	w := &c.window[day*c.m.nodes+int(v)]
+	switch {
+	case t < w.lo:
+		return beforeTime
+	case t >= w.hi:
+		return w.hi
+	case !w.many:
+		return t
 	}
 	spans := c.m.spansOf(v, day)
 	for i := len(spans) - 1; i >= 0; i-- {
@@ -132,21 +138,34 @@ func (car *car) set() pair {
 func (r *path) before(i int) pair { return pair{r.at[i].f, r.rest[i].f} }
 func (r *path) after(i int) pair  { return pair{r.at[i].l, r.rest[i].l} }
 
-func (c *chain) retimeRich(r *path, car *car, from int) {
+// retimeRich is retimeSimple with breaks, several windows and a pace.
+func (c *chain) retimeRich(r *path, car *car, from, to int) {
 	for len(r.rest) < len(r.at) {
 		r.rest = append(r.rest, slot2{})
 	}
 	f := car.set()
 	r.at[0].f, r.rest[0].f = f.toCome, f.done
 	end := len(r.at) - 1
-	for i := 1; i < end; i++ {
+	if from > 1 {
+		f = r.before(from - 1)
+	}
+	for i := from; i < end; i++ {
 		f = c.ends(car, f, Seconds(r.at[i].leg), r.at[i].node)
+		if i > to && f == r.before(i) {
+			break
+		}
 		r.at[i].f, r.rest[i].f = f.toCome, f.done
 	}
 	l := car.finish()
 	r.at[end].l, r.rest[end].l = l.toCome, l.done
-	for i := end - 1; i > 0; i-- {
+	if to < end {
+		l = r.after(to + 1)
+	}
+	for i := min(to, end-1); i > 0; i-- {
 		l = c.by(car, r.at[i].node, Seconds(r.at[i+1].leg), l)
+		if i < from && l == r.after(i) {
+			break
+		}
 		r.at[i].l, r.rest[i].l = l.toCome, l.done
 	}
 }

@@ -27,9 +27,13 @@ func (c *chain) ruin() {
 	if limit > 0 {
 		costs = m.cost[int(seed)*len(c.routes) : (int(seed)+1)*len(c.routes)]
 	}
+	c.pressing = -1
 	if c.where[seed] >= 0 {
 		c.ruinAt(seed, most)
 		done++
+	}
+	if limit > 0 {
+		done += c.makeRoom(seed, limit)
 	}
 	for _, v := range m.near[seed] {
 		if done >= strings {
@@ -113,15 +117,11 @@ func (c *chain) dropMates() {
 		if ri := c.where[t]; ri >= 0 {
 			c.touch(int(ri))
 			r := &c.routes[ri]
-			c.cost -= c.pathCost(int(ri))
 			pos := 1
 			for r.at[pos].node != t {
 				pos++
 			}
-			r.at = append(r.at[:pos], r.at[pos+1:]...)
-			c.drop(t, int(ri))
-			c.refresh(int(ri))
-			c.cost += c.pathCost(int(ri))
+			c.cut(int(ri), pos, pos+1, pos+1, pos+1)
 		}
 	}
 }
@@ -132,7 +132,6 @@ func (c *chain) ruinAt(v int32, most int) {
 	c.touch(ri)
 	r := &c.routes[ri]
 	r.ruined = true
-	c.cost -= c.pathCost(ri)
 	n := len(r.at) - 2
 	length := 1 + c.rnd.below(min(n, most))
 	pos := 1
@@ -154,20 +153,11 @@ func (c *chain) ruinAt(v int32, most int) {
 	if keep > 0 {
 		gap = first + 1 + c.rnd.below(length-1)
 	}
-	write := first
-	for i := first; i < first+span; i++ {
-		if keep > 0 && i >= gap && i < gap+keep {
-			r.at[write] = r.at[i]
-			write++
-			continue
-		}
-		c.drop(r.at[i].node, ri)
+	if keep == 0 {
+		c.cut(ri, first, gap, gap, gap)
+		return
 	}
-	write += copy(r.at[write:], r.at[first+span:])
-	r.at = r.at[:write]
-	c.dirty = c.dirty || len(r.at) == 2
-	c.refresh(ri)
-	c.cost += c.pathCost(ri)
+	c.cut(ri, first, gap, gap+keep, first+span)
 }
 
 // drop takes a node's part out of the sums; the caller takes it out of the list.

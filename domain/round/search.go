@@ -8,88 +8,50 @@ import (
 	"scaperound/domain/num"
 )
 
-// step ruins and mends once, and keeps what came of it or takes it back.
-func (c *chain) step() {
-	c.steps++
-	c.was = c.cost
-	c.wasOut = append(c.wasOut[:0], c.out...)
-	c.touched = c.touched[:0]
-	if c.m.twins {
-		c.wasFix = append(c.wasFix[:0], c.fixed...)
-	}
-	c.recount()
-	c.ruin()
-	c.mend()
-	if float64(c.cost) < float64(c.was)+c.temp*c.rnd.expo() {
-		for _, ri := range c.touched {
-			c.routes[ri].marked = false
-		}
-		if c.cost < c.bestCost {
-			c.bestCost = c.cost
-			c.take(&c.best)
-		}
-		return
-	}
-	c.back()
-}
-
-// back takes a step back.
-func (c *chain) back() {
-	if c.m.twins {
-		for v, f := range c.wasFix {
-			if c.fixed[v] == f {
-				continue
-			}
-			c.loosen(int32(v))
-		}
-	}
-	for _, v := range c.out {
-		c.where[v] = -1
-	}
-	for i, ri := range c.touched {
-		c.versions[ri] = c.savedVersion[i]
-		r, s := &c.routes[ri], &c.saved[i]
-		if (len(r.at) == 2) != (len(s.at) == 2) {
-			c.dirty = true
-		}
-		*r, *s = *s, *r
-		r.marked, r.ruined = false, false
-	}
-	for _, ri := range c.touched {
-		at := c.routes[ri].at
-		for i := 1; i < len(at)-1; i++ {
-			c.where[at[i].node] = ri
-		}
-	}
-	c.out = append(c.out[:0], c.wasOut...)
-	for _, v := range c.out {
-		c.where[v] = -1
-	}
-	if c.m.twins {
-		for v, f := range c.wasFix {
-			if f >= 0 && c.fixed[v] != f {
-				c.hold(int32(v), c.m.cars[c.where[v]].day, f)
-			}
-		}
-	}
-	c.cost = c.was
-}
+// Parameters of the search. Steps are those of one chain, for each node.
+const (
+	annealShare = 0.4  // of the search: annealing from the start, before solutions are crossed
+	annealSteps = 1200 // that one annealing of a small problem takes at least, where there are several
+	manyMost    = 4    // annealings from the start of a chain
+	smallNodes  = 150  // below so many nodes a problem is small
+	crossFrom   = 800  // with fewer steps there is one annealing and no crossing
+	childSteps  = 600  // a child is annealed for so many
+	warmth      = 0.3  // where it begins: 0 as hot as at the start, 1 as cold as at the end
+)
 
 // A search goes in rounds: the chains run side by side for as many steps, then
-// meet. So what comes of it depends on seed, iterations and threads alone.
+// meet. At first each chain anneals from the start, on small problems several
+// times over; then what the best of these end in is crossed, see pool. So what comes of it depends on seed, iterations and threads alone.
 type search struct {
 	m      *model
 	o      Options
+	rnd    chance
+	start  *draft
 	chains []*chain
+	jobs   []job // one for each chain
+	pool   []member
+	top    draft // the best of all
+	cost   int64
 	per    int // steps of a chain in a round
 	done   int // rounds' steps of each chain so far
 	hot    float64
 	cold   float64
+	warm   float64 // where a child's annealing begins
 	met    int
+	many   int     // annealings of each chain from the start, one after the other; 0: not settled yet
+	anneal float64 // share of the search that they take
+}
+
+// job is what a chain is at: a whole annealing, by the share of the time gone,
+// or a child's, by its steps.
+type job struct {
+	number     int // of annealings from the start
+	child      bool
+	done, long int // steps
 }
 
 func newSearch(m *model, o Options, start *draft) *search {
-	s := &search{m: m, o: o}
+	s := &search{m: m, o: o, start: start, rnd: chance{o.Seed ^ 0x5851f42d4c957f2d}}
 	threads := o.Threads
 	if threads <= 0 {
 		threads = 2
@@ -98,11 +60,11 @@ func newSearch(m *model, o Options, start *draft) *search {
 	s.per = min(max(400_000/max(m.nodes, 1), 200), 4000)
 	for t := range threads {
 		c := newChain(m, o.Seed*0x9e3779b97f4a7c15+uint64(t)*0xd1342543de82ef95+1)
-		c.load(start)
-		c.take(&c.best)
-		c.bestCost = c.cost
+		c.begin(start)
 		s.chains = append(s.chains, c)
 	}
+	s.jobs = make([]job, threads)
+	s.top, s.cost = *start.clone(), s.chains[0].cost
 	s.temperatures()
 	return s
 }
@@ -123,6 +85,7 @@ func (s *search) temperatures() {
 	}
 	s.hot = max(mean, 1)
 	s.cold = max(mean/10, 0.02)
+	s.warm = s.hot * num.Pow(s.cold/s.hot, warmth)
 }
 
 // run searches until it is told to stop.
@@ -136,7 +99,7 @@ func (s *search) run() {
 	}
 	for {
 		if s.o.Stop != nil && s.o.Stop() || total > 0 && s.done >= total {
-			return
+			break
 		}
 		share := 0.0
 		switch {
@@ -151,10 +114,10 @@ func (s *search) run() {
 		if total > 0 {
 			per = min(per, total-s.done)
 		}
-		temp := s.hot * num.Pow(s.cold/s.hot, share)
+		s.settle(total, share)
 		var wg sync.WaitGroup
-		for _, c := range s.chains {
-			c.temp = temp
+		for i, c := range s.chains {
+			s.assign(i, share)
 			if len(s.chains) == 1 {
 				c.rounds(per)
 				continue
@@ -167,38 +130,99 @@ func (s *search) run() {
 		}
 		wg.Wait()
 		s.done += per
+		for i, c := range s.chains {
+			s.jobs[i].done += per
+			s.note(c)
+		}
 		s.meet(share)
 		if s.o.Progress != nil {
-			b := s.best()
-			s.o.Progress(Report{Iterations: s.done * len(s.chains), Cost: b.bestCost, Unplaced: s.m.countOut(&b.best), Plan: func() Plan { return s.m.finished(&b.best) }})
+			s.o.Progress(Report{Iterations: s.done * len(s.chains), Cost: s.cost, Unplaced: s.m.countOut(&s.top), Plan: func() Plan { return s.m.finished(&s.top) }})
 		}
 	}
 }
 
-func (c *chain) rounds(n int) {
-	for range n {
-		c.step()
+// note keeps a chain's best where it is the best of all.
+func (s *search) note(c *chain) {
+	if c.bestCost < s.cost {
+		s.cost = c.bestCost
+		s.top = *c.best.clone()
 	}
 }
 
-func (s *search) best() *chain {
-	return slices.MinFunc(s.chains, func(a, b *chain) int { return cmp.Compare(a.bestCost, b.bestCost) })
+// settle says, as soon as the pace is known, how many annealings there are from
+// the start.
+func (s *search) settle(total int, share float64) {
+	if s.many > 0 || total <= 0 && share < 0.01 {
+		return
+	}
+	steps := float64(total)
+	if total <= 0 {
+		steps = float64(s.done) / share
+	}
+	perNode := steps / float64(s.m.nodes)
+	s.many, s.anneal = 1, annealShare
+	if s.m.nodes < smallNodes {
+		s.many = min(max(int(annealShare*perNode/annealSteps), 1), manyMost)
+	}
+	if perNode < crossFrom {
+		s.anneal = 1
+	}
+}
+
+// assign gives a chain its temperature, and something new to do where it is done.
+func (s *search) assign(i int, share float64) {
+	c, j := s.chains[i], &s.jobs[i]
+	if !j.child && j.number >= s.many && s.many > 0 || j.child && j.done >= j.long {
+		s.admit(&c.best, c.bestCost)
+		s.child(i)
+	}
+	if j.child {
+		c.temp = s.warm * num.Pow(s.cold/s.warm, float64(j.done)/float64(j.long))
+		return
+	}
+	gone := 0.0
+	if s.many > 0 {
+		gone = share/s.anneal*float64(s.many) - float64(j.number)
+	}
+	if gone >= 1 {
+		s.admit(&c.best, c.bestCost)
+		j.number++
+		if j.number >= s.many {
+			s.child(i)
+			c.temp = s.warm
+			return
+		}
+		c.begin(s.start)
+		gone = 0
+	}
+	c.temp = s.hot * num.Pow(s.cold/s.hot, max(gone, 0))
+}
+
+// child crosses two of the pool for a chain.
+func (s *search) child(i int) {
+	c := s.chains[i]
+	s.jobs[i] = job{child: true, number: s.many, long: int(childSteps * float64(s.m.nodes))}
+	if len(s.pool) < 2 {
+		c.begin(s.pool[0].d)
+		return
+	}
+	c.begin(s.cross(s.parents()))
 }
 
 // meetings is how often in the course of a search the chains compare, and
-// firstMeet how much of it is over before they do: on small problems they search
-// apart for longer, or both end in the same place.
-func (m *model) meetings() (often, first float64) {
-	if m.nodes < 150 {
-		return 8, 0.5
-	}
-	return 20, 0.3
-}
+// firstMeet how much of it is over before they do.
+const (
+	meetings  = 20
+	firstMeet = 0.3
+)
 
 // meet lets chains that fell behind go on from where the best of them stands.
 func (s *search) meet(share float64) {
-	meetings, first := s.m.meetings()
-	if len(s.chains) < 2 || int(share*meetings) <= s.met || share < first {
+	if len(s.chains) < 2 || s.many != 1 || share > s.anneal || s.jobs[0].child {
+		return
+	}
+	share /= s.anneal
+	if int(share*meetings) <= s.met || share < firstMeet {
 		return
 	}
 	s.met = int(share * meetings)

@@ -13,7 +13,7 @@ func Solve(p Problem, o Options) Plan {
 	m := compile(&p)
 	s := newSearch(m, o, m.begun())
 	s.run()
-	best := &s.best().best
+	best := &s.top
 	m.steady(best)
 	return m.finished(best)
 }
@@ -41,7 +41,7 @@ func (m *model) legal(from *draft) *draft {
 		for _, v := range seq {
 			next := append(slices.Clone(d.seq[ci]), v)
 			tail := len(d.seq[ci])
-			if m.cost[int(v)*len(m.cars)+ci] == forbid || !m.carries(d, ci, v) || tail > 0 && m.last[d.seq[ci][tail-1]] {
+			if m.cost[int(v)*len(m.cars)+ci] == forbid || m.vanTaken(d, ci) || !m.carries(d, ci, v) || tail > 0 && m.last[d.seq[ci][tail-1]] {
 				continue
 			}
 			if _, _, _, _, ok := m.times(d, ci, next, nil); ok {
@@ -76,7 +76,7 @@ func (m *model) spots(d *draft, v int32, all bool) []spot {
 	var out []spot
 	for ci := range m.cars {
 		base := m.cost[int(v)*len(m.cars)+ci]
-		if base == forbid || !m.carries(d, ci, v) {
+		if base == forbid || !m.carries(d, ci, v) || m.vanTaken(d, ci) {
 			continue
 		}
 		seq := d.seq[ci]
@@ -137,7 +137,7 @@ func (m *model) pairs(d *draft, a, b int32) [][]spot {
 	as, bs := m.spots(d, a, true), m.spots(d, b, true)
 	for _, x := range as {
 		for _, y := range bs {
-			if x.car == y.car || m.cars[x.car].day != m.cars[y.car].day {
+			if x.car == y.car || m.oneVan(int32(x.car), int32(y.car)) || m.cars[x.car].day != m.cars[y.car].day {
 				continue
 			}
 			key := [2]int{x.car, y.car}

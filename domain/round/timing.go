@@ -25,7 +25,7 @@ func (m *model) emptyDraft() *draft {
 // beginFixed is begin, for a node that may be one of a job for two.
 func (m *model) beginFixed(d *draft, v int32, day int, t Seconds) Seconds {
 	if m.free == v+1 {
-		return t
+		return max(t, m.freeFrom)
 	}
 	if f := d.fixed[v]; f >= 0 {
 		if t > f {
