@@ -60,7 +60,7 @@ func sourceOf(setup *tank.Setup) (u [3]float64) {
 func (iv *interval) parts(buf *[moves]part) []part {
 	no3 := part{partNO3, setOf(lnNO3, kh), setOf(lnNO3, eatNO3, kh, driftKH), setOf(chNO3)}
 	po4 := part{partPO4, setOf(lnPO4), setOf(lnPO4, eatPO4), setOf(chPO4)}
-	k := part{partK, setOf(lnK), setOf(lnK, eatK), setOf(chK)}
+	k := part{partK, setOf(lnK), setOf(lnK, eatK, driftK), setOf(chK)}
 	fe := part{partFe, setOf(lnFe), setOf(lnFe, eatFe, lossFe), setOf(chFe)}
 	hard := part{partGH, setOf(gh), setOf(gh, driftGH), 0}
 	if iv.fed[0] > 0 {
@@ -116,7 +116,7 @@ func (iv *interval) pass(p partName, z *[terms]float64, e *[mostChances]float64,
 		c, _ := iv.nutrient(lnPO4, iv.feeds(1, z[feedPO4], e), float64(lost*iv.source[0]), z, e)
 		out[lnPO4] = term(lnPO4, c*dense)
 	case partK:
-		c, _ := iv.nutrient(lnK, iv.fed[2], float64(lost*iv.source[1]), z, e)
+		c, _ := iv.nutrient(lnK, iv.fed[2]+z[driftK], float64(lost*iv.source[1]), z, e)
 		out[lnK] = term(lnK, c*dense)
 	case partFe:
 		out[lnFe] = term(lnFe, iv.iron(float64(lost*iv.source[2]), z, e)*dense)
@@ -238,6 +238,7 @@ func (s *State) carry(iv *interval, setup *tank.Setup) {
 	s.widen(lossFe, n.LossDrift, t)
 	s.widen(feedNO3, n.FeedDrift, t)
 	s.widen(feedPO4, n.FeedDrift, t)
+	s.widen(driftK, n.DriftKWalk, t)
 	s.widen(driftGH, n.DriftGHWalk, t)
 	s.widen(driftKH, n.DriftKHWalk, t)
 	s.widen(given, n.GivenDrift, t)

@@ -6,7 +6,7 @@ import (
 
 // Version of State. A stored state of another version is not read: fold the
 // tank's visits anew.
-const Version = 1
+const Version = 2
 
 // The terms of a tank's water. The first six change from day to day; the rest
 // are what is learnt about the tank.
@@ -25,6 +25,7 @@ const (
 	lossFe   // ln of the first-order loss, 1/d
 	feedNO3  // ln of what the feed makes against what is usual for it
 	feedPO4  // likewise
+	driftK   // mg/L a day beyond the balance
 	driftGH  // °d a day beyond the balance
 	driftKH  // °d a day beyond the balance
 	sinkKH   // ln of the soil's sink against the usual

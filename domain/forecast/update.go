@@ -93,7 +93,7 @@ func (s *State) bound() {
 		if i == inNO3 {
 			top = 5000
 		}
-		if i == driftGH || i == driftKH {
+		if i == driftK || i == driftGH || i == driftKH {
 			top = 5
 		}
 		s.Mean[i] = clamp(s.Mean[i], -math.Min(top, 14), top)
