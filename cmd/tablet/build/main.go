@@ -95,7 +95,7 @@ func sumOf(top string) (string, error) {
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "toolchain %s\n", version)
-	for pkg := range strings.FieldsSeq(string(list)) {
+	for pkg := range strings.FieldsSeq(string(list) + module + "cmd/tablet/build") {
 		dir, ours := strings.CutPrefix(pkg, module)
 		if !ours {
 			continue
@@ -129,7 +129,16 @@ func build(top, tags string) ([]byte, error) {
 	if _, err := wasmGo(top, append(args, "./cmd/tablet")...); err != nil {
 		return nil, err
 	}
-	return os.ReadFile(file)
+	made, err := os.ReadFile(file)
+	if err != nil {
+		return nil, err
+	}
+	slimmed, err := slim(made)
+	if err != nil { // it works as it is, and the test of its size will say so too
+		fmt.Fprintf(os.Stderr, "browser build: left as large as the toolchain made it, for %v\n", err)
+		return made, nil
+	}
+	return slimmed, nil
 }
 
 func wasmGo(top string, args ...string) ([]byte, error) {
