@@ -9,6 +9,7 @@
   const person = house.person();
   const FILES = "files.1";
   const META = "/on-board";
+  const FAR = 3 * 3600 * 1000; // ms that what is not planned for today stays good
   let refused = false;
 
   const when = (ms) => new Date(ms).toLocaleString([], { weekday: "short", hour: "2-digit", minute: "2-digit" });
@@ -18,7 +19,10 @@
     const unsent = (await house.outbox.all()).filter((i) => i.person === person).length;
     const lines = [];
     if (meta) {
-      let text = `On board: ${many(meta.whole, "tank", "tanks")} whole, ${many(meta.light.length, "tank", "tanks")} by name; as of ${when(meta.at)}.`;
+      const more = meta.light.length - meta.whole;
+      let text = `On board: ${many(meta.whole, "tank", "tanks")} whole`;
+      if (more > 0) text += `, ${more} more to write down${meta.files.length > 0 ? " and judge" : ""}`;
+      text += `; as of ${when(meta.at)}.`;
       if (meta.missing > 0) text += ` ${many(meta.missing, "page is", "pages are")} missing.`;
       lines.push(text);
     } else lines.push("Nothing is on board yet.");
@@ -30,19 +34,23 @@
     p.textContent = lines.join(" ");
     place.replaceChildren(p);
     if (meta && word === "No signal.") {
-      const list = document.createElement("details");
-      list.append(Object.assign(document.createElement("summary"), { textContent: "Any tank of the shop" }));
-      const ul = Object.assign(document.createElement("ul"), { className: "rows" });
-      for (const t of meta.light) {
-        const a = Object.assign(document.createElement("a"), { className: "row", href: t.href, textContent: `${t.name}, ${t.where}` });
-        const li = document.createElement("li");
-        li.append(a);
-        ul.append(li);
-      }
-      list.append(ul);
-      place.append(list);
+      place.append(fold("Any tank of the shop", meta.light.map((t) => [t.href, `${t.name}, ${t.where}`])));
+      if (meta.own?.length > 0) place.append(fold("What you wrote down in the last seven days", meta.own.map((v) => [v.href, `${v.name}, ${v.when}`])));
     }
     place.hidden = false;
+  };
+
+  const fold = (title, links) => {
+    const list = document.createElement("details");
+    list.append(Object.assign(document.createElement("summary"), { textContent: title }));
+    const ul = Object.assign(document.createElement("ul"), { className: "rows" });
+    for (const [href, text] of links) {
+      const li = document.createElement("li");
+      li.append(Object.assign(document.createElement("a"), { className: "row", href, textContent: text }));
+      ul.append(li);
+    }
+    list.append(ul);
+    return list;
   };
 
   const had = async () => {
@@ -74,13 +82,25 @@
     const access = await caches.open(`access.${person}.${meta.until}`);
     const files = await caches.open(FILES);
     const wanted = new Set(meta.files);
-    const far = meta.light.map((t) => t.href).filter((h) => !meta.pages.includes(h));
+    // What nobody planned for is taken along too, the form and what judging
+    // needs, but not each time that this page is opened.
+    const before = await had();
+    const good = before?.build === meta.build && Math.abs(Date.now() - before.farAt) < FAR;
+    meta.farAt = good ? before.farAt : Date.now();
+    meta.farFiles = good ? before.farFiles : [];
+    const far = [];
+    for (const address of [...meta.light.flatMap((t) => [t.href, t.board]), ...meta.own.map((v) => v.href)]) {
+      if (meta.pages.includes(address) || meta.boards.includes(address)) continue;
+      if (!good || !(await pages.match(address))) far.push(address);
+    }
     const jobs = [...meta.pages, ...meta.boards].map((a) => [pages, a]).concat(meta.private.map((a) => [access, a]), far.map((a) => [pages, a]));
     const total = jobs.length;
     const worker = async () => {
       for (let job = jobs.shift(); job; job = jobs.shift()) {
         try {
-          for (const f of await take(...job)) wanted.add(f);
+          const named = await take(...job);
+          for (const f of named) wanted.add(f);
+          if (far.includes(job[1])) meta.farFiles = [...new Set([...meta.farFiles, ...named])];
         } catch {
           meta.missing++;
         }
@@ -88,6 +108,7 @@
     };
     await Promise.all([worker(), worker(), worker()]);
     if (meta.missing === total) return null; // the signal went
+    for (const f of meta.farFiles) wanted.add(f);
     for (const f of wanted) if (!(await files.match(f))) await files.add(f).catch(() => meta.missing++);
     for (const f of await files.keys()) if (!wanted.has(new URL(f.url).pathname)) await files.delete(f);
     await pages.put(META, new Response(JSON.stringify(meta), { headers: { "Content-Type": "application/json" } }));

@@ -54,7 +54,7 @@
   const alone = (act) => (navigator.locks ? navigator.locks.request("scaperound-sending", act) : act());
 
   // post sends one frozen visit and says what became of it:
-  // kept, refused, signed-out, waiting.
+  // kept, refused, signed-out, other-person, waiting.
   const post = async (item, again) => {
     const body = new URLSearchParams(item.body);
     body.set("sent", new Date().toISOString());
@@ -73,6 +73,7 @@
       return { state: "kept", said };
     }
     if (answer.status === 401) return { state: "signed-out", said };
+    if (answer.status === 409 && said.error === "other-person") return { state: "other-person", said };
     if (answer.status >= 500 || answer.status === 429 || answer.status === 200 || answer.status === 201) return { state: "waiting", said };
     return { state: "refused", status: answer.status, said };
   };
@@ -83,19 +84,36 @@
       const held = await house.outbox.get(item.revision);
       if (!held) return { state: "kept", said: { visit: item.visit } }; // another tab was quicker
       const out = await post(held, again);
-      if (out.state === "kept") await house.outbox.drop(held.revision);
-      else await house.outbox.put({ ...held, state: out.state, said: out.said ?? null, status: out.status ?? 0, tried: Date.now() });
+      if (out.state === "kept") {
+        await house.outbox.drop(held.revision);
+        dispatchEvent(new CustomEvent("scaperound-kept", { detail: { revision: held.revision, said: out.said } }));
+      } else await house.outbox.put({ ...held, state: out.state, said: out.said ?? null, status: out.status ?? 0, tried: Date.now() });
       return out;
     });
 
-  // sendAll sends what waits. What was refused waits for its person instead.
+  let later = 0;
+  let pause = 15000; // ms
+  const tryLater = () => {
+    clearTimeout(later);
+    later = setTimeout(house.sendAll, pause);
+    pause = Math.min(pause * 2, 300000);
+  };
+
+  // sendAll sends what waits. What was refused waits for its person instead. A
+  // dead spot that the browser does not notice ends without a word, so it is
+  // tried again by and by.
   house.sendAll = async () => {
     let kept = 0;
+    clearTimeout(later);
     for (const item of await house.outbox.all()) {
       if (item.state === "refused" || item.person !== house.person()) continue;
       const out = await house.send(item, true);
-      if (out.state === "kept") kept++;
-      if (out.state === "signed-out") break;
+      if (out.state === "kept") {
+        kept++;
+        pause = 15000;
+      }
+      if (out.state === "waiting") tryLater();
+      if (out.state === "signed-out" || out.state === "other-person") break;
     }
     await house.showOutbox();
     return kept;
@@ -110,6 +128,7 @@
     const when = new Date(item.at).toLocaleString([], { weekday: "short", hour: "2-digit", minute: "2-digit" });
     let says = `${item.name}, ${when}: kept on this tablet, not sent yet.`;
     if (item.state === "signed-out") says = `${item.name}, ${when}: kept on this tablet. Sign in, and it is sent.`;
+    if (item.state === "other-person") says = `${item.name}, ${when}: kept on this tablet. Somebody else is signed in; it is sent when you are again.`;
     if (item.state === "refused") {
       const why = (item.said?.faults ?? []).map((f) => f.text).join(" ") || item.said?.text || "";
       says = `${item.name}, ${when}: not taken. ${why}`;
@@ -178,6 +197,7 @@
 
   house.ready = open().then(() => true, () => false);
   addEventListener("online", () => house.sendAll());
+  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && house.person() !== "" && house.ready.then((ok) => ok && house.sendAll()));
   document.addEventListener("DOMContentLoaded", async () => {
     if (house.person() === "" || !(await house.ready)) return;
     await house.showOutbox();

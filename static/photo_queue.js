@@ -36,7 +36,7 @@
   const mine = async () => (await all()).filter((x) => x.person === house.person());
 
   // post sends one photograph and says what became of it: kept, refused,
-  // signed-out, waiting.
+  // signed-out (or somebody else is signed in), waiting.
   const post = async (item) => {
     const body = new FormData();
     const fields = { photo: item.id, visit: item.visit, purpose: item.purpose, ord: String(item.ord), taken: item.taken, day: item.day ?? "", staff: item.person, sent: new Date().toISOString() };
@@ -53,7 +53,7 @@
       return { state: "waiting" };
     }
     if ((answer.status === 200 || answer.status === 201) && said.photo === item.id) return { state: "kept", said };
-    if (answer.status === 401) return { state: "signed-out", said };
+    if (answer.status === 401 || (answer.status === 409 && said.error === "other-person")) return { state: "signed-out", said };
     if (answer.status >= 500 || answer.status === 429 || answer.status < 300) return { state: "waiting", said };
     return { state: "refused", said };
   };
@@ -213,7 +213,7 @@
     }
   };
 
-  // left is how many of this person's photographs have not arrived.
+  // left is how many of this person's photographs have not arrived yet.
   const left = async () => (await mine()).filter((x) => waits(x) || x.state === "refused").length;
 
   house.photos = { add, show, sendAll, left };

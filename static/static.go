@@ -11,8 +11,10 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io/fs"
+	"maps"
 	"net/http"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -118,6 +120,15 @@ func Path(name string) string {
 	}
 	ext := path.Ext(name)
 	return Prefix + strings.TrimSuffix(name, ext) + "." + f.tag + ext
+}
+
+// Sum changes whenever any file does.
+func Sum() string {
+	sum := sha256.New()
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		sum.Write([]byte(Path(name)))
+	}
+	return hex.EncodeToString(sum.Sum(nil)[:8])
 }
 
 // Has reports whether the named file is part of this build. The browser build

@@ -5,6 +5,9 @@
 
 const FILES = "files.1";
 const PATIENCE = 5000; // ms that a page is waited for where a kept one is at hand
+// Pages that are right whatever follows the question mark: the form reads the
+// stop and the kind of visit from its address itself.
+const whole = /^\/(tanks\/[^/]+\/visits\/new|visits\/[^/]+)$/;
 const hashed = /^\/static\/.+\.[0-9a-f]{16}\.[a-z]+$/;
 
 self.addEventListener("install", () => self.skipWaiting());
@@ -31,18 +34,22 @@ const kept = async (url) => {
   await forget();
   for (const name of (await caches.keys()).filter((n) => /^(pages|access)\./.test(n)).sort().reverse()) {
     const cache = await caches.open(name);
-    const had = (await cache.match(url)) ?? (await cache.match(url, { ignoreSearch: true }));
+    const had = (await cache.match(url)) ?? (whole.test(new URL(url).pathname) ? await cache.match(url, { ignoreSearch: true }) : undefined);
     if (had) return had;
   }
   return null;
 };
 
-const nothing = () =>
-  new Response(
-    `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>No signal</title>
-<h1>No signal</h1><p>This page is not on this tablet. What you have written down is kept and is sent by itself.</p><p><a href="/">My round</a></p></html>`,
+const nothing = async () => {
+  const style = (await (await caches.open(FILES)).keys()).map((k) => new URL(k.url).pathname).find((p) => /^\/static\/house\.[0-9a-f]{16}\.css$/.test(p));
+  return new Response(
+    `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark"><title>No signal</title>${style ? `<link rel="stylesheet" href="${style}">` : ""}</head>
+<body><main class="page"><header class="page-head"><h1>No signal</h1></header>
+<p>This page is not on this tablet. What you have written down is kept and is sent by itself.</p><p><a class="button" href="/">My round</a></p></main></body></html>`,
     { status: 503, headers: { "Content-Type": "text/html; charset=utf-8", "Cache-Control": "no-store" } },
   );
+};
 
 const page = async (request) => {
   const had = await kept(request.url);
@@ -50,7 +57,8 @@ const page = async (request) => {
   const late = had ? setTimeout(() => control.abort(), PATIENCE) : 0;
   try {
     // A page that is sent elsewhere (to sign in) goes through as it is.
-    return await fetch(request, { signal: control.signal });
+    const answer = await fetch(request, { signal: control.signal });
+    return had && answer.status >= 500 ? had : answer;
   } catch {
     return had ?? nothing();
   } finally {

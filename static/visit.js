@@ -166,7 +166,9 @@
     page.leaving = true;
     await house.drafts.drop(key).catch(() => {});
     const again = async () => outcome(await house.send(item, true), item);
-    if (out.state === "signed-out") page.says("Your sign-in is over. The visit is kept on this tablet and is sent as soon as you have signed in.", "Sign in", `/sign-in?next=${encodeURIComponent(location.pathname)}`, true);
+    addEventListener("scaperound-kept", (e) => e.detail.revision === item.revision && outcome({ state: "kept", said: e.detail.said }, item));
+    if (out.state === "other-person") page.says(out.said.text, undefined, undefined, true);
+    else if (out.state === "signed-out") page.says("Your sign-in is over. The visit is kept on this tablet and is sent as soon as you have signed in.", "Sign in", `/sign-in?next=${encodeURIComponent(location.pathname)}`, true);
     else page.says("No answer from the shop. The visit is kept on this tablet and is sent by itself as soon as there is a signal.", "Send now", again);
     says.scrollIntoView({ block: "center" });
     addEventListener("online", again, { once: true });

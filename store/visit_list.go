@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"time"
 
 	"github.com/jackc/pgx/v5"
 
@@ -21,6 +22,24 @@ func (db *DB) TankVisits(ctx context.Context, tankID string, limit int) ([]visit
 		return nil, asFault(err)
 	}
 	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[visit.Line])
+	return list, asFault(err)
+}
+
+// ownShown bounds how many of their own visits somebody carries along.
+const ownShown = 120
+
+// OwnVisits lists the visits that a person made since a moment, the newest first.
+func (db *DB) OwnVisits(ctx context.Context, person string, since time.Time) ([]visit.Own, error) {
+	if !ValidID(person) {
+		return nil, nil
+	}
+	const q = `SELECT visit.id, tank.name, visit.performed_at FROM visit JOIN tank ON tank.id = visit.tank
+		WHERE visit.performer = $1 AND visit.performed_at >= $2 AND visit.withdrawn_at IS NULL ORDER BY visit.performed_at DESC, visit.id DESC LIMIT $3`
+	rows, err := db.pool.Query(ctx, q, person, since, ownShown)
+	if err != nil {
+		return nil, asFault(err)
+	}
+	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[visit.Own])
 	return list, asFault(err)
 }
 

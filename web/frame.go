@@ -12,7 +12,7 @@ import (
 )
 
 // assets are what every page loads, under their hashed names.
-var assets = view.Assets{Style: static.Path("house.css"), Script: static.Path("app.js"), Icon: static.Path("icon.svg")}
+var assets = view.Assets{Style: static.Path("house.css"), Script: static.Path("app.js"), Icon: static.Path("icon.svg"), Touch: static.Path("icon-192.png")}
 
 // fill completes a frame with who is signed in, the menu and a waiting notice.
 func (s *shell) fill(_ http.ResponseWriter, r *http.Request, f *view.Frame) {

@@ -37,18 +37,18 @@ func (p photoPages) draw(w http.ResponseWriter, r *http.Request, status int, f v
 		return err
 	}
 	l := local(r)
-	v := view.Photos{Form: f, Action: photosPath(id), Person: who(r).Person.ID, TankName: card.Name}
+	v := view.Photos{Form: f, Action: photosPath(id), TankName: card.Name}
 	if f.Values.Get("purpose") == "" {
 		f.Values.Set("purpose", string(tank.PhotoOfTank))
 	}
-	v.Hidden = []view.Pair{{Name: "photo", Value: newID(p.cfg.Now())}, {Name: "staff", Value: v.Person}, {Name: "visit", Value: f.Values.Get("visit")}}
+	v.Hidden = []view.Pair{{Name: "photo", Value: newID(p.cfg.Now())}, {Name: "staff", Value: who(r).Person.ID}, {Name: "visit", Value: f.Values.Get("visit")}}
 	v.OfVisit = f.Values.Get("visit") != ""
 	for _, x := range tank.PhotoPurposes {
 		v.Purposes = append(v.Purposes, view.Option{Value: string(x.ID), Label: x.Title, Hint: x.Hint})
 	}
 	for _, one := range all {
 		x := printOf(one, "", l)
-		if one.Staff == v.Person || isOwner(r) {
+		if one.Staff == who(r).Person.ID || isOwner(r) {
 			x.Remove = &view.Post{Label: "Take it back", Action: photoPath(one.ID) + "/withdraw", Quiet: true}
 		}
 		v.All = append(v.All, x)

@@ -4,6 +4,7 @@ import (
 	"net/http"
 
 	"scaperound/domain/visit"
+	"scaperound/static"
 )
 
 // ownDays is how many days back a person's own visits can be read without a
@@ -22,20 +23,31 @@ type onBoard struct {
 	Files   []string    `json:"files"`
 	Whole   int         `json:"whole"`
 	Light   []lightTank `json:"light"`
+	Own     []ownVisit  `json:"own"`
+	Build   string      `json:"build"` // changes with every script and style
 }
 
-// lightTank is what is known of a tank that is not planned for.
+// lightTank is what is taken along of every tank, planned for or not: its name,
+// the form of a visit and what judging one needs.
 type lightTank struct {
 	Name  string `json:"name"`
 	Where string `json:"where"`
 	Href  string `json:"href"`
+	Board string `json:"board"`
+}
+
+// ownVisit is a visit that the person made lately.
+type ownVisit struct {
+	Name string `json:"name"`
+	When string `json:"when"`
+	Href string `json:"href"`
 }
 
 func (p roundPages) onBoard(w http.ResponseWriter, r *http.Request) error {
 	in, l, now := who(r), local(r), p.cfg.Now()
 	today, _ := onWall(l.Zone, now)
 	end := wall(l.Zone, today.Add(1), 0)
-	b := onBoard{Person: in.Person.ID, Day: today.String(), Until: end.UnixMilli(), Pages: []string{"/"}, Private: []string{}, Boards: []string{}, Files: []string{}, Light: []lightTank{}}
+	b := onBoard{Person: in.Person.ID, Day: today.String(), Until: end.UnixMilli(), Pages: []string{"/"}, Private: []string{}, Boards: []string{}, Files: []string{}, Light: []lightTank{}, Own: []ownVisit{}, Build: static.Sum()}
 	whole := map[string]bool{}
 	take := func(tank string) {
 		if whole[tank] {
@@ -45,23 +57,26 @@ func (p roundPages) onBoard(w http.ResponseWriter, r *http.Request) error {
 		b.Pages = append(b.Pages, "/tanks/"+tank, newVisitPath(tank))
 		b.Boards = append(b.Boards, boardPath(tank))
 	}
-	stops, err := p.round.StopsOf(r.Context(), in.Person.ID, wall(l.Zone, today.Add(-ownDays), 0), end)
+	since := wall(l.Zone, today.Add(-ownDays), 0)
+	stops, err := p.round.StopsOf(r.Context(), in.Person.ID, since, end)
 	if err != nil {
 		return err
 	}
 	for _, s := range stops {
-		here := s.Outcome == visit.UnderWay
-		if here {
-			b.Private = append(b.Private, "/stops/"+s.ID)
+		if s.Outcome != visit.UnderWay {
+			continue
 		}
+		b.Private = append(b.Private, "/stops/"+s.ID)
 		for _, t := range s.Tanks {
-			if here {
-				take(t.ID)
-			}
-			if t.Visit != "" {
-				b.Pages = append(b.Pages, "/visits/"+t.Visit)
-			}
+			take(t.ID)
 		}
+	}
+	own, err := p.round.OwnVisits(r.Context(), in.Person.ID, since)
+	if err != nil {
+		return err
+	}
+	for _, v := range own {
+		b.Own = append(b.Own, ownVisit{Name: v.Tank, When: l.DayClock(v.Performed), Href: "/visits/" + v.Visit})
 	}
 	due, err := p.round.DueTanks(r.Context(), today.Add(aheadDays), dueShown)
 	if err != nil {
@@ -85,7 +100,7 @@ func (p roundPages) onBoard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	for _, t := range others {
-		b.Light = append(b.Light, lightTank{Name: t.Name, Where: joined(", ", t.SiteName, t.CustomerName), Href: newVisitPath(t.ID)})
+		b.Light = append(b.Light, lightTank{Name: t.Name, Where: joined(", ", t.SiteName, t.CustomerName), Href: newVisitPath(t.ID), Board: boardPath(t.ID)})
 	}
 	if exec, wasm := browserBuild(); exec != "" {
 		b.Files = append(b.Files, exec, wasm)

@@ -17,6 +17,7 @@ import (
 
 // roundStore is what a person's day is made of.
 type roundStore interface {
+	OwnVisits(ctx context.Context, person string, since time.Time) ([]visit.Own, error)
 	StopsOf(ctx context.Context, person string, from, to time.Time) ([]visit.Stop, error)
 	DueTanks(ctx context.Context, by q.Date, limit int) ([]visit.DueTank, error)
 	// BringFor is what to bring to each tank, as words' ids.
@@ -76,7 +77,7 @@ func (p roundPages) my(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := view.Round{Person: in.Person.ID, Day: l.Day(today), CanSearch: p.hasPage("/search")}
+	v := view.Round{Day: l.Day(today), CanSearch: p.hasPage("/search")}
 	for _, s := range stops {
 		v.Stops = append(v.Stops, stopLine(s, l))
 	}
@@ -100,7 +101,7 @@ func (p roundPages) my(w http.ResponseWriter, r *http.Request) error {
 
 // otherDay is what is handed out for a day to come.
 func (p roundPages) otherDay(w http.ResponseWriter, r *http.Request, day q.Date, plan *view.MyDay) error {
-	v := view.Round{Person: who(r).Person.ID, Plan: plan}
+	v := view.Round{Plan: plan}
 	if plan == nil {
 		v.Plan = &view.MyDay{Nothing: "The week of that day is not handed out yet.", Days: []view.Link{{Label: "Today", Href: "/"}}}
 	}

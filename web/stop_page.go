@@ -36,7 +36,7 @@ func (p roundPages) drawStop(r *http.Request, id string, f view.Form) (view.Fram
 	}
 	l := local(r)
 	v := view.Stop{
-		Form: f, Person: who(r).Person.ID, Action: "/stops/" + s.ID, Site: "/sites/" + s.Site, Address: s.Address, Access: paragraphs(note.Note),
+		Form: f, Action: "/stops/" + s.ID, Site: "/sites/" + s.Site, Address: s.Address, Access: paragraphs(note.Note),
 		Open: s.Outcome == visit.UnderWay, Outcome: outcomeWords[s.Outcome], Why: s.Why, MayReopen: s.Outcome != visit.UnderWay,
 	}
 	if s.Arrived.OK {

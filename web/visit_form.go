@@ -24,7 +24,7 @@ import (
 
 // visitScripts are what the form needs beside the house's own, in this order.
 func visitScripts() []string {
-	names := []string{"outbox.js", "visit_taps.js", "visit_clocks.js", "assess.js", "visit_preview.js", "visit_show.js", "visit.js", "photo_queue.js", "photo_take.js"}
+	names := []string{"outbox.js", "visit_kind.js", "visit_taps.js", "visit_clocks.js", "assess.js", "visit_preview.js", "visit_show.js", "visit.js", "photo_queue.js", "photo_take.js"}
 	for i, n := range names {
 		names[i] = static.Path(n)
 	}
@@ -43,7 +43,7 @@ func (p visitPages) draw(r *http.Request, b care.Before, kind visit.Kind, f view
 	due := fields.due(kind)
 	v := view.VisitForm{
 		Form: f, Action: "/tanks/" + s.ID + "/visits", Preview: "/tanks/" + s.ID + "/preview", Board: boardPath(s.ID), Done: "/visits/VISIT",
-		Others: others, Person: in.Person.ID, Zone: in.Shop.Zone, Decimal: in.Shop.DecimalMark(),
+		Others: others, Zone: in.Shop.Zone, Decimal: in.Shop.DecimalMark(),
 		Tank: s.ID, TankName: s.Name, Where: where(b), Kind: string(kind), KindWord: kindWords[kind],
 		Amends: f.Values.Get("base") != "", Sections: sectionsOf(kind), Pinned: s.Pinned, Phone: b.Owner,
 		Since: options(visit.SinceChoices, sinceWords), History: toldSigns(), Looks: looksOf(kind),
@@ -56,9 +56,13 @@ func (p visitPages) draw(r *http.Request, b care.Before, kind visit.Kind, f view
 	for _, name := range []string{"visit", "revision", "base", "wire", "staff", "stop", "kind"} {
 		v.Hidden = append(v.Hidden, view.Pair{Name: name, Value: f.Values.Get(name)})
 	}
+	v.Hidden = append(v.Hidden, sawAt(f.Values.Get("acted.at"), now))
 	if !v.Amends {
 		for _, k := range visit.Kinds {
-			v.Kinds = append(v.Kinds, view.Link{Label: kindWords[k], Href: formAddress(s.ID, f.Values.Get("stop"), k), Here: k == kind})
+			v.Kinds = append(v.Kinds, view.VisitKind{
+				ID: string(k), Parts: sectionsOf(k),
+				Link: view.Link{Label: kindWords[k], Href: formAddress(s.ID, f.Values.Get("stop"), k), Here: k == kind},
+			})
 		}
 	}
 	v.Exec, v.Wasm = browserBuild()

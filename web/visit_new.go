@@ -95,7 +95,7 @@ func (p visitPages) edit(w http.ResponseWriter, r *http.Request) error {
 	for _, f := range fields {
 		values.Add(f.Name, f.Value)
 	}
-	for _, name := range []string{"sent", "offline", "reason", "acted.hash", "acted.rules"} {
+	for _, name := range []string{"sent", "offline", "reason", "acted.hash", "acted.rules", "acted.at"} {
 		values.Del(name)
 	}
 	values.Set("visit", rec.Visit)

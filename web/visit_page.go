@@ -69,6 +69,11 @@ func (p visitPages) show(w http.ResponseWriter, r *http.Request) error {
 		}
 		v.Revisions = append(v.Revisions, line)
 	}
+	meanwhile, err := p.meanwhile(r, rec, b)
+	if err != nil {
+		return err
+	}
+	v.Flags = append(v.Flags, meanwhile...)
 	if rec.Stop != "" {
 		v.Stop = "/stops/" + rec.Stop
 	}

@@ -13,6 +13,13 @@ type Line struct {
 	Given     bool // a care sheet was given
 }
 
+// Own is a visit in the list of who made it.
+type Own struct {
+	Visit     string // id
+	Tank      string // name
+	Performed time.Time
+}
+
 // Revision is one version of a visit in a line.
 type Revision struct {
 	ID       string

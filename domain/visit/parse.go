@@ -83,7 +83,7 @@ func (r *reader) one(name string) string {
 var headFields = map[string]bool{
 	"visit": true, "revision": true, "base": true, "wire": true, "staff": true, "stop": true, "kind": true,
 	"performed": true, "arrived": true, "left": true, "sent": true, "offline": true, "drawn": true, "reason": true,
-	"acted.hash": true, "acted.rules": true, "leave.asked": true, "leave.all": true, "flow.eye": true,
+	"acted.hash": true, "acted.rules": true, "acted.at": true, "leave.asked": true, "leave.all": true, "flow.eye": true,
 	"dosed": true, "dosed.missed": true, "dosed.bottle": true, "dosed.note": true,
 	"note.customer": true, "note.inside": true, "since": true,
 }
@@ -106,6 +106,7 @@ func (r *reader) head() {
 	s.Offline = r.one("offline") == "1"
 	s.Reason = r.text("reason", maxNote)
 	s.ActedHash, s.ActedRules = r.text("acted.hash", maxShort), r.text("acted.rules", maxShort)
+	s.ActedAt = r.optInstant("acted.at")
 	s.NoteCustomer, s.NoteInside = r.text("note.customer", maxNote), r.text("note.inside", maxNote)
 	s.EyeMark = EyeMark(r.choice("flow.eye", "", string(EyeWell), string(EyeLittle), string(EyeNot)))
 	s.Doses = DosesBetween{

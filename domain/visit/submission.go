@@ -19,6 +19,9 @@ type Submission struct {
 	Drawn     q.Opt[time.Time]  // when all samples were drawn, where that was said once
 	Confirmed map[string]string // field -> value that the person said was meant
 	WireGiven string
+	// ActedAt is the moment of which the form spoke: what came into the tank's
+	// record later was not before the person's eyes.
+	ActedAt q.Opt[time.Time]
 	// LeaveAsked says that the form showed the leave list, so that a blank in
 	// it is an omission and not a form that has none.
 	LeaveAsked bool

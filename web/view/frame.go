@@ -2,6 +2,8 @@
 // what a struct does not carry, a page does not show.
 package view
 
+import "github.com/a-h/templ"
+
 // Frame is what surrounds every page.
 type Frame struct {
 	Title  string // the page's one heading, and the browser's title
@@ -20,7 +22,7 @@ type Frame struct {
 }
 
 // Assets are the addresses of the files that every page loads.
-type Assets struct{ Style, Script, Icon string }
+type Assets struct{ Style, Script, Icon, Touch string }
 
 // Person is who is signed in.
 type Person struct {
@@ -66,6 +68,15 @@ func (f Frame) lang() string {
 		return "en"
 	}
 	return f.Lang
+}
+
+// whose tells the scripts of a page who is signed in: what the tablet keeps and
+// sends is that person's. It stands in every page of the house.
+func (f Frame) whose() templ.Attributes {
+	if f.Person == nil {
+		return nil
+	}
+	return templ.Attributes{"data-person": f.Person.ID}
 }
 
 func (f Frame) mark() string {

@@ -28,7 +28,6 @@ type PrintPair struct {
 type Photos struct {
 	Form     Form
 	Action   string
-	Person   string // id of who is signed in
 	TankName string
 	Pair     PrintPair
 	Hidden   []Pair

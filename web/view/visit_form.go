@@ -17,7 +17,6 @@ type VisitForm struct {
 	Exec      string // the browser build's two files; empty where there is none
 	Wasm      string
 	Done      string // address of a visit's page, with VISIT in place of its id
-	Person    string // id of who is signed in
 	Zone      string // the shop's, IANA
 	Decimal   string // the shop's decimal mark
 	Tank      string // id
@@ -25,7 +24,7 @@ type VisitForm struct {
 	Where     string // customer and site
 	Kind      string
 	KindWord  string
-	Kinds     []Link
+	Kinds     []VisitKind
 	Hidden    []Pair // ids and versions that only the program reads
 	Amends    bool   // a revision of a visit that is there: asks why
 	Performed string // the shop's wall time, 2026-11-24T10:30, for work without script
@@ -260,6 +259,23 @@ func (p VisitForm) leaveOneByOne() bool {
 		}
 	}
 	return false
+}
+
+// VisitKind is a kind of visit that the form can be for. The scripts make a
+// routine form into it where only that one is on the tablet.
+type VisitKind struct {
+	Link
+	ID    string
+	Parts []VisitSection
+}
+
+// parts are the kind's parts as the scripts read them: ids and titles, a line each.
+func (k VisitKind) parts() string {
+	lines := make([]string, len(k.Parts))
+	for i, s := range k.Parts {
+		lines[i] = s.ID + "=" + s.Title
+	}
+	return strings.Join(lines, "\n")
 }
 
 // title is what a part is called in this kind's form.

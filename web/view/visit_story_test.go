@@ -15,8 +15,8 @@ func visitForm(f view.Form, label string) view.VisitForm {
 		Classes: []view.Option{{Value: "0", Label: "0"}, {Value: "0..5", Label: "0–5", Hint: "between 0 and 5"}, {Value: "5", Label: "5"}}}
 	drops := view.VisitWay{Lot: "l2", Name: "KH drops", Type: "drops", Unit: "drops", Sign: "°dKH", Drop: "1 °dKH", PerDrop: "1"}
 	return view.VisitForm{
-		Form: f, Action: "/tanks/t/visits", Preview: "/tanks/t/preview", Done: "/visits/VISIT", Person: "p1", Zone: "Europe/Dublin", Decimal: ".",
-		Tank: "t", TankName: label, Kind: "routine", KindWord: "Routine visit", Kinds: []view.Link{{Label: "Routine visit", Href: "?kind=routine", Here: true}, {Label: "Gear only", Href: "?kind=gear_only"}},
+		Form: f, Action: "/tanks/t/visits", Preview: "/tanks/t/preview", Done: "/visits/VISIT", Zone: "Europe/Dublin", Decimal: ".",
+		Tank: "t", TankName: label, Kind: "routine", KindWord: "Routine visit", Kinds: []view.VisitKind{{ID: "routine", Link: view.Link{Label: "Routine visit", Href: "?kind=routine", Here: true}}, {ID: "gear_only", Link: view.Link{Label: "Gear only", Href: "?kind=gear_only"}}},
 		Hidden:   []view.Pair{{Name: "visit", Value: "v"}, {Name: "revision", Value: "r"}, {Name: "base", Value: f.Values.Get("base")}},
 		Amends:   f.Values.Get("base") != "",
 		Sections: []view.VisitSection{{ID: "arrive", Title: "Arrived"}, {ID: "since", Title: "Since last time"}, {ID: "looks", Title: "Four looks"}, {ID: "samples", Title: "Samples drawn"}, {ID: "work", Title: "Work"}, {ID: "read", Title: "Read the tubes"}, {ID: "moved", Title: "Plants and animals"}, {ID: "leave", Title: "Before you go"}, {ID: "sheet", Title: "Sheet and notes"}, {ID: "left", Title: "Left"}},
@@ -67,7 +67,7 @@ func visitStories() []story {
 		NoteCustomer: []string{text}, NoteInside: []string{text}, Revisions: []string{"Tue 24 Nov 2026, 15:20, " + long + ": " + text, "Tue 24 Nov 2026, 15:00, " + long}, Move: []view.Option{{Value: "o", Label: long}},
 	}
 	stop := view.Stop{
-		Person: "p1", Action: "/stops/s", Site: "/sites/s", Address: long, Arrived: "10:30", Access: []string{text}, Keys: []string{"Key 14, with " + long}, People: []string{"Ilo Vance", long}, Open: true,
+		Action: "/stops/s", Site: "/sites/s", Address: long, Arrived: "10:30", Access: []string{text}, Keys: []string{"Key 14, with " + long}, People: []string{"Ilo Vance", long}, Open: true,
 		Form:  view.Form{Values: url.Values{"outcome": {"could_not_get_in"}}, Faults: fault.Fields{{Name: "why", Kind: fault.Missing, Text: "Say why, in a few words."}, {Name: "outcome", Kind: fault.NotChoice, Text: "Say how the stop ended."}}},
 		Tanks: []view.StopTank{{Name: long, Href: "/tanks/t/visits/new", Tank: "/tanks/t", Tasks: "3 tasks", Apart: true}, {Name: "Bar tank", Href: "/visits/v", Done: "written down at 11:20"}},
 	}
@@ -81,8 +81,8 @@ func visitStories() []story {
 		{"visit-full", titled(long, ""), view.VisitBody(visit)},
 		{"stop-empty", titled("By the weir", ""), view.StopBody(view.Stop{Action: "/stops/s", Site: "/sites/s", Outcome: "could not get in", Why: "Nobody there", MayReopen: true})},
 		{"stop-full", titled(long, ""), view.StopBody(stop)},
-		{"round-empty", titled("My round", "Tue 24 Nov 2026"), view.RoundBody(view.Round{Person: "p1"})},
-		{"round-full", titled("My round", "Tue 24 Nov 2026"), view.RoundBody(view.Round{Person: "p1", CanSearch: true, Mine: []view.RoundSite{due}, Others: []view.RoundSite{due}, Stops: []view.RoundStop{{Href: "/stops/s", Site: long, Customer: long, Address: long, Time: "09:05", Word: "under way", Open: true}}})},
+		{"round-empty", titled("My round", "Tue 24 Nov 2026"), view.RoundBody(view.Round{})},
+		{"round-full", titled("My round", "Tue 24 Nov 2026"), view.RoundBody(view.Round{CanSearch: true, Mine: []view.RoundSite{due}, Others: []view.RoundSite{due}, Stops: []view.RoundStop{{Href: "/stops/s", Site: long, Customer: long, Address: long, Time: "09:05", Word: "under way", Open: true}}})},
 		{"sheet-empty", titled("The sheet", ""), view.SheetAheadBody(view.SheetAhead{Action: "/visits/v/sheet", Evaluation: "e", Fresh: true, MayGive: true, Sheet: view.Sheet{Tank: "Window tank", Day: "Tue 24 Nov 2026", Top: "All is well."}})},
 		{"sheet-full", titled("The sheet", ""), view.SheetAheadBody(view.SheetAhead{Action: "/visits/v/sheet", Evaluation: "e", Given: true, GivenOn: "Tue 24 Nov 2026, 15:10", Fresh: true, HeldFor: "an animal died", MayGive: true, Link: "https://sheets.fernweir.example/s/x", Sheet: sheet})},
 	}

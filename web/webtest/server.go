@@ -11,6 +11,7 @@ import (
 	"net/http/httptest"
 	"net/url"
 	"sync"
+	"sync/atomic"
 	"testing"
 
 	"github.com/alexedwards/scs/pgxstore"
@@ -34,6 +35,41 @@ type Site struct {
 	Technician staff.Person
 	Log        *Log  // what the server logged
 	Line       *Line // cut it to take the signal away
+
+	meddler meddler
+}
+
+// A Meddling stands before the house and answers in its place, or hands on to it.
+type Meddling func(w http.ResponseWriter, r *http.Request, house http.Handler)
+
+type meddler struct {
+	house http.Handler
+	with  atomic.Pointer[Meddling]
+}
+
+func (m *meddler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	if f := m.with.Load(); f != nil {
+		(*f)(w, r, m.house)
+		return
+	}
+	m.house.ServeHTTP(w, r)
+}
+
+// Meddle puts something before the house, as a bad proxy or a bad day does; nil
+// takes it away.
+func (s *Site) Meddle(with Meddling) {
+	if with == nil {
+		s.meddler.with.Store(nil)
+		return
+	}
+	s.meddler.with.Store(&with)
+}
+
+// CutAfter lets the house do what is asked and breaks off instead of answering:
+// it is done, and nobody hears of it.
+func CutAfter(w http.ResponseWriter, r *http.Request, house http.Handler) {
+	house.ServeHTTP(httptest.NewRecorder(), r)
+	panic(http.ErrAbortHandler)
 }
 
 // hashed is the hash of Password, made once for a process.
@@ -115,7 +151,8 @@ func Serve(t testing.TB, db *store.DB, change func(*web.Config)) *Site {
 	if err != nil {
 		t.Fatalf("make the router: %v", err)
 	}
-	server.Config.Handler = h
+	s.meddler.house = h
+	server.Config.Handler = &s.meddler
 	server.Config.ErrorLog = slog.NewLogLogger(slog.NewTextHandler(s.Log, nil), slog.LevelError)
 	server.Start()
 	t.Cleanup(server.Close)

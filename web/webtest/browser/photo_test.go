@@ -56,7 +56,6 @@ func (b *Tab) shoot(purpose, file string) {
 // TestAPhotographGoesApartFromItsVisit takes one in a dead spot, sends the visit
 // first, and finds the photograph with it, once and upright.
 func TestAPhotographGoesApartFromItsVisit(t *testing.T) {
-	t.Skip("a known fault: of two photographs taken without a signal, only one is kept with the visit")
 	d := shop(t)
 	tank := d.tank(t, "Attic")
 	b := d.signedIn(t, d.Technician, Upright)
@@ -86,7 +85,8 @@ func TestAPhotographGoesApartFromItsVisit(t *testing.T) {
 	if id := b.send(); id != key {
 		t.Errorf("sent as %s, begun as %s", id, key)
 	}
-	b.Until(`scaperound.photos.left().then(n => n === 0)`)
+	// What the form's page could not finish the visit's page goes on with.
+	b.Until(`scaperound.person() !== "" && scaperound.photos.left().then(n => n === 0)`)
 	if n := d.count(t, `SELECT count(*) FROM photo WHERE visit = $1 AND tank = $2`, key, tank); n != 2 {
 		t.Errorf("%d photographs of the visit are kept, want 2", n)
 	}

@@ -1,0 +1,133 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+	"time"
+
+	"scaperound/domain/care"
+	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
+	"scaperound/domain/staff"
+	"scaperound/domain/visit"
+	"scaperound/web/view"
+)
+
+// tankVerbs are the parts of a tank's record by the verb under which a change is
+// noted. What the agreement says is not for everybody.
+var tankVerbs = map[string]string{
+	"set up": "the set-up", "dosing": "the dosing plan", "gear": "the gear", "moved stock": "plants and animals", "source water": "the source water",
+	"target profile": "the target profile", "usual kit": "the usual kits", "state": "whether it runs", "changed": "its card", "placed": "where it stands",
+	"shared care": "who does what in between", "agreed": "the agreement",
+}
+
+// meanwhileShown bounds how many changes are told of.
+const meanwhileShown = 12
+
+// meanwhile says what came into the tank's record between the moment of which
+// the form spoke and the visit's arrival: the person at the tank did not see it.
+func (p visitPages) meanwhile(r *http.Request, rec visit.Record, b care.Before) ([]string, error) {
+	fields, err := p.store.VisitFields(r.Context(), rec.Visit)
+	if err != nil {
+		return nil, err
+	}
+	var seen time.Time
+	for _, f := range fields {
+		if f.Name == "acted.at" {
+			seen, _ = parseInstant(f.Value)
+		}
+	}
+	if seen.IsZero() || !seen.Before(rec.Received) {
+		return nil, nil
+	}
+	l := local(r)
+	changes, _, err := p.cfg.Store.Changes(r.Context(), staff.ChangeFilter{Noun: "tank", NounID: rec.Tank, From: q.Some(seen), To: q.Some(rec.Received), Most: meanwhileShown})
+	if err != nil {
+		return nil, err
+	}
+	var out []string
+	for _, c := range changes {
+		if what := tankVerbs[c.Verb]; what != "" {
+			out = append(out, "Changed while this was written down, "+l.DayClock(c.At)+joinedBy(c.By)+": "+what+factsText(c)+".")
+		}
+	}
+	u := who(r).Shop.Reads(who(r).Person.Units)
+	for _, h := range b.History {
+		if h.Visit == rec.Visit || !h.Received.After(seen) || !h.Received.Before(rec.Received) {
+			continue
+		}
+		line := "Another visit, of " + l.DayClock(h.Performed) + ", came in while this was written down. Both are kept."
+		if d := differences(rec, h, u); d != "" {
+			line += " " + d
+		}
+		out = append(out, line)
+	}
+	return out, nil
+}
+
+func joinedBy(name string) string {
+	if name == "" {
+		return ""
+	}
+	return " by " + name
+}
+
+// factsText is what a set-up or card says now, and said before.
+func factsText(c staff.Change) string {
+	if c.Verb != "set up" && c.Verb != "changed" && c.Verb != "state" {
+		return ""
+	}
+	was := map[string]string{}
+	for _, f := range c.Was {
+		was[f.Name] = f.Text
+	}
+	var parts []string
+	for _, f := range c.Now {
+		before, had := was[f.Name]
+		if !had || before == f.Text || len(f.Text)+len(before) > 80 {
+			continue
+		}
+		parts = append(parts, plainName(f.Name)+" "+wordOr(f.Text)+", was "+wordOr(before))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(parts, "; ") + ")"
+}
+
+func wordOr(s string) string {
+	if strings.TrimSpace(s) == "" {
+		return "empty"
+	}
+	return s
+}
+
+// differences are the readings of which both visits of one day say something
+// else.
+func differences(here, there visit.Record, u say.Units) string {
+	if here.Day != there.Day {
+		return ""
+	}
+	var parts []string
+	for _, x := range here.Readings {
+		for _, y := range there.Readings {
+			if x.Kind == y.Kind && x.Phase == y.Phase && (x.Value != y.Value || x.Lo != y.Lo || x.Hi != y.Hi) {
+				m, _ := q.MeasureOf(x.Kind)
+				parts = append(parts, m.Title+" "+meaningText(x, u)+" here and "+meaningText(y, u)+" there")
+			}
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "They differ: " + strings.Join(parts, "; ") + "."
+}
+
+// sawAt is the moment of which a form speaks, for the post that comes of it; a
+// form that is drawn again speaks of when it was drawn first.
+func sawAt(first string, now time.Time) view.Pair {
+	if t, ok := parseInstant(first); ok {
+		now = t
+	}
+	return view.Pair{Name: "acted.at", Value: now.UTC().Format(time.RFC3339)}
+}
