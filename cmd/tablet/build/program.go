@@ -82,8 +82,18 @@ func readSegments(body []byte) []byte {
 	return memory
 }
 
+// section is the one with an id, nil where there is none.
+func (p *program) section(id byte) *section {
+	for i := range p.sections {
+		if p.sections[i].id == id {
+			return &p.sections[i]
+		}
+	}
+	return nil
+}
+
 // bytes writes the program.
-func (p program) bytes() []byte {
+func (p *program) bytes() []byte {
 	out := append([]byte{}, p.head...)
 	for _, s := range p.sections {
 		body := s.body

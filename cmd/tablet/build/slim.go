@@ -8,16 +8,16 @@ import (
 )
 
 // slim takes out of a Go program what the wire need not carry and no answer
-// depends on: the segments' many addresses, and what only a traceback reads.
+// depends on: the many addresses of its segments, what only a traceback reads,
+// and what long numbers repeat. It does what it can: an error says what it left
+// as it was, and the program that comes with it is whole.
 func slim(file []byte) ([]byte, error) {
 	p, err := readProgram(file)
 	if err != nil {
-		return nil, err
+		return file, err
 	}
-	if err := forgetLines(p.memory); err != nil {
-		return nil, err
-	}
-	return p.bytes(), nil
+	err = errors.Join(forgetLines(p.memory), p.shorten())
+	return p.bytes(), err
 }
 
 // The table of functions, as runtime/symtab.go has it: a header, names, the files
