@@ -64,6 +64,27 @@ func (v *View) crosses(k q.Kind, limit float64, within int) (forecast.Range, boo
 	return r, r.Verdict == forecast.Around
 }
 
+// wellBefore is what a kind is expected to be so long before the agreed visit that
+// the wait matters; ok is false where the agreed visit is as near.
+func (v *View) wellBefore(k q.Kind) (e forecast.Expected, ok bool) {
+	days := int(v.everyDays()) - soon
+	if days < 1 {
+		return e, false
+	}
+	return v.ahead(k, v.Now.Day.Add(days))
+}
+
+// visitBefore asks the owner for a visit on the day on which a limit is passed as
+// likely as not. The agreement's interval is a contract: the owner decides.
+func (v *View) visitBefore(k q.Kind, side forecast.Side, limit float64, rank Rank) []Wish {
+	most := max(1, int(v.everyDays())-soon)
+	day := most
+	if r := forecast.Crossing(v.Learnt, v.Setup, v.course(), k, side, limit, most); r.Verdict == forecast.Around {
+		day = max(1, r.Days)
+	}
+	return []Wish{{Action: "extra_visit", Rank: rank, When: WhenOnDay, Day: q.Some(v.Now.Day.Add(day))}}
+}
+
 // riseAhead is by how much to raise a solute so that the next visit finds it in
 // the middle of its band: for what will be, not for what was. usual is taken
 // where the tank is not known well enough, or needs no rise. It never passes the band's upper end

@@ -105,6 +105,11 @@ func charged(c *care.Case) {
 
 func cleanFlow(c *care.Case) { c.Setup.Filter.Clean = q.Some(q.LitrePerHour(900)) }
 
+// every is how many days the agreement leaves between visits.
+func every(days int) opt {
+	return func(c *care.Case) { c.Setup.Agreement.EveryDays = q.Some(days) }
+}
+
 // doses gives so many mg of the solute each day.
 func doses(k q.Kind, mg float64) opt {
 	return func(c *care.Case) {

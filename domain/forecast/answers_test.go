@@ -7,6 +7,7 @@ import (
 
 	q "scaperound/domain/quantity"
 	"scaperound/domain/tank"
+	"scaperound/domain/visit"
 )
 
 func expectedOf(t *testing.T, s State, setup tank.Setup, c Course, days int, k q.Kind) Expected {
@@ -257,5 +258,35 @@ func TestATestIsWorthWhatHangsOnIt(t *testing.T) {
 	mid := expectedOf(t, s, end.Setup, c, 7, q.Nitrate).Value
 	if near, far := worth(mid), worth(50*mid+500); near < 2*far {
 		t.Errorf("worth %.3f with a limit at hand, %.3f with one far away", near, far)
+	}
+}
+
+// Where nobody wrote down what is fed, nitrate that rises all the same is
+// believed; and readings that were disbelieved once are not for ever.
+func TestReadingsWinInTheEnd(t *testing.T) {
+	setup := tank.Setup{State: tank.Running, SetUpOn: q.Some(q.Date(9000))}
+	setup.Metered = q.Some(q.Litre(100))
+	rec := func(v int, k q.Kind, x float64) visit.Record {
+		return visit.Record{Kind: visit.Routine, Day: q.Date(10000 + 14*v), Readings: []visit.Reading{{Kind: k, Phase: visit.Before, Interval: visit.MeaningOf(k, x)}}}
+	}
+	for name, animals := range map[string][]tank.Living{"with animals": {{Group: "tetras", Count: 9}}, "without animals on record": nil} {
+		setup.Animals = animals
+		var s State
+		for v, x := range []float64{2, 8, 14, 20, 26} {
+			s = Update(s, setup, tank.Plan{}, rec(v, q.Nitrate, x))
+		}
+		if e := expectedOf(t, s, setup, Course{}, 0, q.Nitrate); e.Value < 20 || e.Value > 32 {
+			t.Errorf("%s: read at 26 after 2, 8, 14 and 20: %+v", name, e)
+		}
+		if e := expectedOf(t, s, setup, Course{}, 14, q.Nitrate); animals != nil && e.Hi < 30 {
+			t.Errorf("%s: a fortnight on: %+v", name, e)
+		}
+		s = State{}
+		for v, x := range []float64{12, 12, 12, 12, 3, 3, 3} {
+			s = Update(s, setup, tank.Plan{}, rec(v, q.KH, x))
+		}
+		if e := expectedOf(t, s, setup, Course{}, 0, q.KH); math.Abs(e.Value-3) > 1 {
+			t.Errorf("%s: KH read at 3 three times: %+v", name, e)
+		}
 	}
 }

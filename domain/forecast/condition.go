@@ -83,6 +83,14 @@ func (m *meaning) where(mean, sd float64, sc scale) (from, to float64) {
 	return from, to
 }
 
+// of is the sum of terms of which a kit would show y.
+func (s scale) of(y float64) float64 {
+	if !s.log {
+		return y
+	}
+	return ln(max(y, 0) + s.offset)
+}
+
 // read conditions a normal on a reading: by the trapezoidal rule where the
 // reading is right, in closed form where it is wrong.
 func (m *meaning) read(mean, v float64, sc scale) posterior {

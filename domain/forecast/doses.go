@@ -117,11 +117,29 @@ func atOnce(v *visit.Record, net float64) (u supply) {
 	return u
 }
 
+// fedUnknown is what is fed where nobody wrote it down, in g a litre and day: with
+// animals, and without any, where old leaves and soil still give something.
+const (
+	fedUnknown  = 0.003
+	fedNoAnimal = 0.0004
+)
+
+// feedKnown reports whether it is on record what is fed.
+func feedKnown(s *tank.Setup) bool {
+	return s.Share.FeedPerDay.OK && s.Share.FeedPerDay.V > 0 || s.State == tank.Starting && !s.HasAnimals()
+}
+
 // fedDaily is what the feed is expected to bring in a day, mg/L of NO3, PO4, K.
 func fedDaily(s *tank.Setup, net float64) (u [3]float64) {
 	g := s.Share.FeedPerDay
-	if !g.OK || !(g.V > 0) || s.State == tank.Starting && !s.HasAnimals() {
+	switch {
+	case s.State == tank.Starting && !s.HasAnimals():
 		return u
+	case g.OK && g.V > 0:
+	case s.HasAnimals():
+		g.V = q.Gram(fedUnknown * net)
+	default:
+		g.V = q.Gram(fedNoAnimal * net)
 	}
 	r, err := feed.PerDay(g.V, feed.UsualFood, q.Litre(net))
 	if err != nil {

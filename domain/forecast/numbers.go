@@ -30,6 +30,7 @@ type numbers struct {
 	Drift, DriftShared         float64 // daily, ln
 	Jolt                       [nutrient]float64
 	FeedNO3, FeedPO4           float64 // ln
+	FeedUnknown                float64 // ln, where it is not on record
 	FeedDrift, FeedJolt        float64
 	Loss, LossMedian           float64 // ln; 1/d: between 0.1 and 0.5
 	LossDrift                  float64
@@ -64,7 +65,7 @@ type numbers struct {
 
 var usual = numbers{
 	Appetite: 0.45, AppetiteShared: 0.35, Drift: 0.02, DriftShared: 0.03, Jolt: [nutrient]float64{0.2, 0.2, 0.1, 0.1},
-	FeedNO3: 0.35, FeedPO4: 0.5, FeedDrift: 0.015, FeedJolt: 0.12,
+	FeedNO3: 0.35, FeedPO4: 0.5, FeedUnknown: 1.2, FeedDrift: 0.015, FeedJolt: 0.12,
 	Loss: 0.5, LossMedian: 0.25, LossDrift: 0.02,
 	Given: 0.08, GivenOwner: 0.25, GivenOwnerMean: -0.15, GivenDrift: 0.005,
 	Report: [4]float64{0.06, 0.15, 0.18, 0.2}, SomeMissed: -0.15,

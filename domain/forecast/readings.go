@@ -29,6 +29,13 @@ func (s *State) readings(setup *tank.Setup, v *visit.Record) (ln float64) {
 		on, sc := s.shownBy(i, i)
 		mean, vr := s.along(on[:])
 		p := m.read(mean, vr, sc)
+		if seen := &s.Seen[i]; p.wrong > disbelieved && seen.Wrong > disbelieved {
+			// Twice in a row it is not the readings that are wrong.
+			gap := sc.of(r.Value) - mean
+			s.widen(i, min(math.Abs(gap), 30), 1)
+			mean, vr = s.along(on[:])
+			p = m.read(mean, vr, sc)
+		}
 		s.shrink(on[:], mean, vr, p.m, p.v)
 		s.bound()
 		ln += lnOf(p.evidence)
@@ -40,6 +47,9 @@ func (s *State) readings(setup *tank.Setup, v *visit.Record) (ln float64) {
 	}
 	return ln
 }
+
+// disbelieved is from which probability a reading counts as wrong.
+const disbelieved = 0.5
 
 // shownBy is the sum of terms that a kit shows of a term, and on what scale: a
 // kit is off by a share.

@@ -39,6 +39,10 @@ func Start(setup tank.Setup) State {
 	put(lossFe, num.Log(n.LossMedian), n.Loss)
 	put(feedNO3, 0, n.FeedNO3)
 	put(feedPO4, 0, n.FeedPO4)
+	if !feedKnown(&setup) {
+		put(feedNO3, 0, n.FeedUnknown)
+		put(feedPO4, 0, n.FeedUnknown)
+	}
 	put(driftK, 0, n.DriftK)
 	put(driftGH, 0, n.DriftGH)
 	put(driftKH, 0, n.DriftKH)
