@@ -11,7 +11,6 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"scaperound/domain/care"
-	"scaperound/domain/forecast"
 	"scaperound/domain/tank"
 	"scaperound/domain/visit"
 	"scaperound/domain/wire"
@@ -52,7 +51,7 @@ func evaluateFrom(ctx context.Context, tx Tx, tankID string, from time.Time, rec
 	var out evaluated
 	var heard visit.Record
 	var buf rowBuffer
-	memory, err := memoryBefore(ctx, tx, all, first)
+	memory, err := memoryBefore(ctx, tx, all[:first])
 	if err != nil {
 		return evaluated{}, err
 	}
@@ -112,24 +111,6 @@ func visitsAround(ctx context.Context, tx Tx, tankID string, from time.Time, rec
 		}
 	}
 	return all, first, nil
-}
-
-// memoryBefore is what was learnt of the tank up to the visit before the one at
-// first; the zero State where that is not kept.
-func memoryBefore(ctx context.Context, db Querier, all []visit.Record, first int) (s forecast.State, err error) {
-	if first == 0 {
-		return s, nil
-	}
-	var b []byte
-	err = db.QueryRow(ctx, `SELECT memory FROM evaluation WHERE revision = $1 AND current`, all[first-1].Revision).Scan(&b)
-	if errors.Is(err, pgx.ErrNoRows) {
-		return s, nil
-	}
-	if err != nil {
-		return s, asFault(err)
-	}
-	s, _ = forecast.StateOf(b)
-	return s, nil
 }
 
 // mostLater bounds how many later visits one late visit has judged anew: at
@@ -245,25 +226,6 @@ func (db *DB) NewestAssessment(ctx context.Context, tankID string) (a care.Asses
 	return a, visitID, err == nil, err
 }
 
-// TankMemory is what was learnt of a tank up to its newest visit; the zero State
-// where nothing is kept of it.
-func (db *DB) TankMemory(ctx context.Context, tankID string) (s forecast.State, err error) {
-	if !ValidID(tankID) {
-		return s, errNoTank()
-	}
-	var b []byte
-	err = db.pool.QueryRow(ctx, `SELECT e.memory FROM visit v JOIN evaluation e ON e.revision = v.head AND e.current
-		WHERE v.tank = $1 AND v.withdrawn_at IS NULL ORDER BY v.performed_at DESC, v.id DESC LIMIT 1`, tankID).Scan(&b)
-	if errors.Is(err, pgx.ErrNoRows) {
-		return s, nil
-	}
-	if err != nil {
-		return s, asFault(err)
-	}
-	s, _ = forecast.StateOf(b)
-	return s, nil
-}
-
 // CaseFor is what a judgement of a visit that is still being typed would see.
 func (db *DB) CaseFor(ctx context.Context, rec visit.Record) (care.Case, error) {
 	c := care.Case{Now: rec}
@@ -277,7 +239,7 @@ func (db *DB) CaseFor(ctx context.Context, rec visit.Record) (care.Case, error) 
 		}
 		// An amendment is judged without the revision that it replaces.
 		c.History = slices.DeleteFunc(c.History, func(r visit.Record) bool { return r.Visit == rec.Visit })
-		if c.Memory, err = memoryBefore(ctx, tx, c.History, len(c.History)); err != nil {
+		if c.Memory, err = memoryBefore(ctx, tx, c.History); err != nil {
 			return err
 		}
 		rows, err := tasksSince(ctx, tx, rec.Tank, rec.Performed.AddDate(0, 0, -followedDays), []string{})

@@ -24,13 +24,16 @@ import (
 
 // An ask is one question to both builds.
 type ask struct {
-	Call string `json:"call"` // assess or calc
+	Call string `json:"call"` // assess, learn or calc
 	Text string `json:"text"`
 }
 
 func (a ask) native() string {
-	if a.Call == "calc" {
+	switch a.Call {
+	case "calc":
 		return string(wire.Calc([]byte(a.Text)))
+	case "learn":
+		return learnt(a.Text)
 	}
 	out, err := wire.Assess([]byte(a.Text))
 	if err != nil {
@@ -50,6 +53,7 @@ func TestBrowserAgreesWithTheServer(t *testing.T) {
 	b := browser.Launch(t, profile) // skips where there is no browser
 	asks := append(workedValues(t), examples(t)...)
 	asks = append(asks, corpus(t)...)
+	asks = append(asks, years(t)...)
 	if len(asks) < 1000 {
 		t.Fatalf("only %d questions: this test looks in the wrong place", len(asks))
 	}

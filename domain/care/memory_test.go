@@ -58,3 +58,12 @@ func TestTestsAreDueWhereTheForecastIsOpen(t *testing.T) {
 		t.Errorf("nitrate stands at place %d where its band is open, %d where it is settled", a, b)
 	}
 }
+
+// A tank that was set up anew starts without what the one before it taught.
+func TestTheTankBeforeIsForgotten(t *testing.T) {
+	c := twoYears()
+	c.Setup.SetUpOn = q.Some(c.Now.Day - 30)
+	if got := care.Assess(c).Memory; got.Visits != 3 { // 28 and 14 days ago, and now
+		t.Errorf("%d visits are remembered of a tank of thirty days", got.Visits)
+	}
+}
