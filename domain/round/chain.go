@@ -26,6 +26,7 @@ type chain struct {
 	savedVersion []uint32
 	wasOut       []int32
 	wasFix       []Seconds
+	refixed      []int32 // nodes of jobs for two whose beginning was fixed or loosened in this step
 	was          int64
 
 	best     draft

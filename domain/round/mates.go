@@ -66,6 +66,7 @@ func (c *chain) insertMates(a, b int32) bool {
 	day := m.cars[at[0].ri].day
 	c.hold(a, day, begin)
 	c.hold(b, day, begin)
+	c.refixed = append(c.refixed, a, b)
 	c.insert(a, int(at[0].ri), int(at[0].pos))
 	c.insert(b, int(at[1].ri), int(at[1].pos))
 	c.dirty = true

@@ -113,6 +113,7 @@ func (c *chain) dropMates() {
 		if c.fixed[v] >= 0 {
 			c.loosen(v)
 			c.loosen(t)
+			c.refixed = append(c.refixed, v, t)
 		}
 		if ri := c.where[t]; ri >= 0 {
 			c.touch(int(ri))

@@ -21,6 +21,7 @@ func (c *chain) step() {
 	c.touched = c.touched[:0]
 	if c.m.twins {
 		c.wasFix = append(c.wasFix[:0], c.fixed...)
+		c.refixed = c.refixed[:0]
 	}
 	c.recount()
 	c.ruin()
@@ -41,11 +42,8 @@ func (c *chain) step() {
 // back takes a step back.
 func (c *chain) back() {
 	if c.m.twins {
-		for v, f := range c.wasFix {
-			if c.fixed[v] == f {
-				continue
-			}
-			c.loosen(int32(v))
+		for _, v := range c.refixed {
+			c.loosen(v)
 		}
 	}
 	for _, v := range c.out {
@@ -71,9 +69,9 @@ func (c *chain) back() {
 		c.where[v] = -1
 	}
 	if c.m.twins {
-		for v, f := range c.wasFix {
-			if f >= 0 && c.fixed[v] != f {
-				c.hold(int32(v), c.m.cars[c.where[v]].day, f)
+		for _, v := range c.refixed {
+			if f := c.wasFix[v]; f >= 0 {
+				c.hold(v, c.m.cars[c.where[v]].day, f)
 			}
 		}
 	}
