@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"scaperound/domain/num"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
 )
@@ -399,7 +400,7 @@ func compareTasks(a, b Task) int {
 }
 
 func (p *planner) order() {
-	slices.SortStableFunc(p.tasks, func(a, b Task) int {
+	num.SortStable(p.tasks, func(a, b Task) int {
 		return cmp.Or(
 			cmp.Compare(a.Urgency.Level(), b.Urgency.Level()),
 			cmp.Compare(a.Rank, b.Rank),

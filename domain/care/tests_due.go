@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"scaperound/domain/num"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
 	"scaperound/domain/visit"
@@ -92,7 +93,7 @@ func testsDue(v *View, a *Assessment) []TestDue {
 	}
 	add(q.GH, visit.Before, 0.8, 56, v.dueWords(q.GH))
 	add(q.Temperature, visit.Before, 1.5, 14, say.S("due.temp"))
-	slices.SortStableFunc(all, func(a, b wanted) int { return cmp.Compare(b.weight, a.weight) })
+	num.SortStable(all, func(a, b wanted) int { return cmp.Compare(b.weight, a.weight) })
 	var out []TestDue
 	for _, w := range all {
 		if len(out) >= mostTests || len(out) >= fewestTests && w.weight < 1 {

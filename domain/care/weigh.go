@@ -182,7 +182,7 @@ func Weigh(v *View) ([]Cause, float64) {
 		k.For, k.Against = evidence(i, pieces)
 		out = append(out, k)
 	}
-	slices.SortStableFunc(out, func(a, b Cause) int { return cmp.Compare(b.Weight, a.Weight) })
+	num.SortStable(out, func(a, b Cause) int { return cmp.Compare(b.Weight, a.Weight) })
 	return out, none / total
 }
 

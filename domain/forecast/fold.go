@@ -2,8 +2,8 @@ package forecast
 
 import (
 	"cmp"
-	"slices"
 
+	"scaperound/domain/num"
 	"scaperound/domain/tank"
 	"scaperound/domain/visit"
 )
@@ -23,7 +23,7 @@ func Fold(steps []Step) State {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
+	num.SortStable(order, func(a, b int) int {
 		x, y := &steps[a].Visit, &steps[b].Visit
 		return cmp.Or(cmp.Compare(x.Day, y.Day), x.Performed.Compare(y.Performed), cmp.Compare(x.Minute, y.Minute), cmp.Compare(x.Visit, y.Visit))
 	})

@@ -3,8 +3,8 @@ package forecast
 import (
 	"cmp"
 	"math"
-	"slices"
 
+	"scaperound/domain/num"
 	q "scaperound/domain/quantity"
 )
 
@@ -69,6 +69,6 @@ func Suspicions(s State) []Suspicion {
 			out = append(out, Suspicion{KitOff, k, 0.5, x.Value, x.Guess, KnownSolution})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Suspicion) int { return cmp.Compare(b.Probability, a.Probability) })
+	num.SortStable(out, func(a, b Suspicion) int { return cmp.Compare(b.Probability, a.Probability) })
 	return out
 }

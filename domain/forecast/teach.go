@@ -3,7 +3,6 @@ package forecast
 import (
 	"cmp"
 	"math"
-	"slices"
 
 	"scaperound/domain/num"
 	q "scaperound/domain/quantity"
@@ -51,7 +50,7 @@ func WhichTestTeaches(s State, setup tank.Setup, c Course, on q.Date, limits []L
 		l.Worth = l.Gain * (0.2 + float64(0.8*l.Doubt))
 		out = append(out, l)
 	}
-	slices.SortStableFunc(out, func(a, b Lesson) int { return cmp.Compare(b.Worth, a.Worth) })
+	num.SortStable(out, func(a, b Lesson) int { return cmp.Compare(b.Worth, a.Worth) })
 	return out
 }
 

@@ -2,11 +2,11 @@ package visit
 
 import (
 	"cmp"
-	"slices"
 	"strconv"
 	"time"
 
 	"scaperound/domain/fault"
+	"scaperound/domain/num"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/tank"
 )
@@ -67,13 +67,13 @@ func New(s Submission, setup tank.Setup, received time.Time, c Context) (Record,
 // inOrder sorts what has no order of its own, so that a record read back from
 // anywhere is the same record.
 func (r *Record) inOrder() {
-	slices.SortStableFunc(r.Readings, func(a, b Reading) int { return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Phase, b.Phase)) })
-	slices.SortStableFunc(r.Signs, func(a, b Sign) int { return cmp.Compare(a.ID, b.ID) })
-	slices.SortStableFunc(r.Since, func(a, b Since) int { return cmp.Compare(a.What, b.What) })
-	slices.SortStableFunc(r.Buckets, func(a, b BucketRun) int { return -cmp.Compare(a.Phase, b.Phase) })
-	slices.SortStableFunc(r.Leave, func(a, b Leave) int { return cmp.Compare(a.Item, b.Item) })
-	slices.SortStableFunc(r.Tasks, func(a, b TaskAnswer) int { return cmp.Compare(a.Task, b.Task) })
-	slices.SortStableFunc(r.Movements, func(a, b Movement) int {
+	num.SortStable(r.Readings, func(a, b Reading) int { return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Phase, b.Phase)) })
+	num.SortStable(r.Signs, func(a, b Sign) int { return cmp.Compare(a.ID, b.ID) })
+	num.SortStable(r.Since, func(a, b Since) int { return cmp.Compare(a.What, b.What) })
+	num.SortStable(r.Buckets, func(a, b BucketRun) int { return -cmp.Compare(a.Phase, b.Phase) })
+	num.SortStable(r.Leave, func(a, b Leave) int { return cmp.Compare(a.Item, b.Item) })
+	num.SortStable(r.Tasks, func(a, b TaskAnswer) int { return cmp.Compare(a.Task, b.Task) })
+	num.SortStable(r.Movements, func(a, b Movement) int {
 		return cmp.Or(cmp.Compare(a.Group, b.Group), cmp.Compare(a.Species, b.Species), cmp.Compare(a.Reason, b.Reason), cmp.Compare(a.N, b.N))
 	})
 }

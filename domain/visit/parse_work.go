@@ -1,11 +1,12 @@
 package visit
 
 import (
-	"sort"
+	"cmp"
 	"strconv"
 	"strings"
 
 	"scaperound/domain/fault"
+	"scaperound/domain/num"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/tank"
 )
@@ -37,13 +38,10 @@ func (s rowSet) sorted(family string) []string {
 	for row := range s[family] {
 		rows = append(rows, row)
 	}
-	sort.Slice(rows, func(i, j int) bool {
-		pi, ni := rowNumber(rows[i])
-		pj, nj := rowNumber(rows[j])
-		if pi != pj {
-			return pi < pj
-		}
-		return ni < nj
+	num.SortStable(rows, func(a, b string) int {
+		prefixA, numberA := rowNumber(a)
+		prefixB, numberB := rowNumber(b)
+		return cmp.Or(strings.Compare(prefixA, prefixB), cmp.Compare(numberA, numberB))
 	})
 	return rows
 }

@@ -1,11 +1,12 @@
 package visit
 
 import (
-	"sort"
+	"cmp"
 	"strings"
-
-	q "scaperound/domain/quantity"
 	"time"
+
+	"scaperound/domain/num"
+	q "scaperound/domain/quantity"
 )
 
 // Field is one pair of a form as posted.
@@ -61,11 +62,8 @@ func Canonical(fields []Field) []byte {
 			kept = append(kept, f)
 		}
 	}
-	sort.SliceStable(kept, func(i, j int) bool {
-		if kept[i].Name != kept[j].Name {
-			return kept[i].Name < kept[j].Name
-		}
-		return kept[i].Value < kept[j].Value
+	num.SortStable(kept, func(a, b Field) int {
+		return cmp.Or(strings.Compare(a.Name, b.Name), strings.Compare(a.Value, b.Value))
 	})
 	var b strings.Builder
 	escape := strings.NewReplacer("\\", "\\\\", "\n", "\\n", "=", "\\=")

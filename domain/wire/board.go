@@ -8,6 +8,7 @@ import (
 
 	"scaperound/domain/care"
 	"scaperound/domain/fault"
+	"scaperound/domain/num"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
 	"scaperound/domain/visit"
@@ -129,7 +130,7 @@ func Judge(board, form []byte, now string) ([]byte, error) {
 func ReadSoFar(fields []visit.Field, known care.Case, at time.Time, c visit.Context) (visit.Record, fault.Fields) {
 	// The leave list and the like are asked for at the end, not while one types.
 	own := slices.DeleteFunc(slices.Clone(fields), func(f visit.Field) bool { return strings.HasPrefix(f.Name, "leave.asked") })
-	slices.SortStableFunc(own, func(a, b visit.Field) int { return compareText(a.Name, b.Name) })
+	num.SortStable(own, func(a, b visit.Field) int { return compareText(a.Name, b.Name) })
 	sub, faults := visit.Parse(own, c)
 	rec, err := visit.New(sub, known.Setup, at, c)
 	if err != nil {

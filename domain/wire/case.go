@@ -1,16 +1,17 @@
 package wire
 
 import (
+	"cmp"
 	"encoding/base64"
 	"math"
 	"slices"
-	"sort"
 	"strconv"
 	"time"
 
 	"scaperound/domain/care"
 	"scaperound/domain/fault"
 	"scaperound/domain/forecast"
+	"scaperound/domain/num"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/tank"
 	"scaperound/domain/visit"
@@ -386,5 +387,5 @@ func (c *codec) history(key string, out *care.Case) {
 	for _, r := range byDay {
 		out.History = append(out.History, *r)
 	}
-	sort.Slice(out.History, func(i, j int) bool { return out.History[i].Day < out.History[j].Day })
+	num.SortStable(out.History, func(a, b visit.Record) int { return cmp.Compare(a.Day, b.Day) })
 }

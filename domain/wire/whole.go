@@ -3,11 +3,11 @@ package wire
 import (
 	"math"
 	"reflect"
-	"slices"
 	"strconv"
 	"time"
 
 	"scaperound/domain/fault"
+	"scaperound/domain/num"
 )
 
 // The whole of a value, field by field under the names of the program: for
@@ -48,7 +48,7 @@ func appendWhole(b []byte, v reflect.Value) []byte {
 		return append(b, ']')
 	case reflect.Map:
 		keys := v.MapKeys()
-		slices.SortFunc(keys, func(a, b reflect.Value) int { return compareText(a.String(), b.String()) })
+		num.SortStable(keys, func(a, b reflect.Value) int { return compareText(a.String(), b.String()) })
 		b = append(b, '{')
 		for i, k := range keys {
 			if i > 0 {
