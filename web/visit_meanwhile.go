@@ -1,7 +1,9 @@
 package web
 
 import (
+	"maps"
 	"net/http"
+	"slices"
 	"strings"
 	"time"
 
@@ -23,6 +25,9 @@ var tankVerbs = map[string]string{
 
 // meanwhileShown bounds how many changes are told of.
 const meanwhileShown = 12
+
+// mostFact bounds what is told of one, in bytes.
+const mostFact = 400
 
 // meanwhile says what came into the tank's record between the moment of which
 // the form spoke and the visit's arrival: the person at the tank did not see it.
@@ -77,22 +82,33 @@ func factsText(c staff.Change) string {
 	if c.Verb != "set up" && c.Verb != "changed" && c.Verb != "state" {
 		return ""
 	}
-	was := map[string]string{}
-	for _, f := range c.Was {
-		was[f.Name] = f.Text
+	if len(c.Was) == 0 {
+		return ""
 	}
+	was, now := factsBy(c.Was), factsBy(c.Now)
 	var parts []string
-	for _, f := range c.Now {
-		before, had := was[f.Name]
-		if !had || before == f.Text || len(f.Text)+len(before) > 80 {
-			continue
+	for _, name := range slices.Sorted(maps.Keys(now)) {
+		if was[name] != now[name] && len(was[name])+len(now[name]) < mostFact {
+			parts = append(parts, plainName(name)+" "+wordOr(now[name])+", was "+wordOr(was[name]))
 		}
-		parts = append(parts, plainName(f.Name)+" "+wordOr(f.Text)+", was "+wordOr(before))
+	}
+	for _, name := range slices.Sorted(maps.Keys(was)) {
+		if _, there := now[name]; !there && len(was[name]) < mostFact {
+			parts = append(parts, plainName(name)+" empty, was "+was[name])
+		}
 	}
 	if len(parts) == 0 {
 		return ""
 	}
 	return " (" + strings.Join(parts, "; ") + ")"
+}
+
+func factsBy(list []staff.ChangeFact) map[string]string {
+	by := map[string]string{}
+	for _, f := range list {
+		by[f.Name] = f.Text
+	}
+	return by
 }
 
 func wordOr(s string) string {
@@ -102,8 +118,8 @@ func wordOr(s string) string {
 	return s
 }
 
-// differences are the readings of which both visits of one day say something
-// else.
+// differences are the readings that two visits of one day took and that lie
+// further apart than what they were read with can explain.
 func differences(here, there visit.Record, u say.Units) string {
 	if here.Day != there.Day {
 		return ""
@@ -111,16 +127,24 @@ func differences(here, there visit.Record, u say.Units) string {
 	var parts []string
 	for _, x := range here.Readings {
 		for _, y := range there.Readings {
-			if x.Kind == y.Kind && x.Phase == y.Phase && (x.Value != y.Value || x.Lo != y.Lo || x.Hi != y.Hi) {
+			if x.Kind == y.Kind && x.Phase == y.Phase && (x.Hi < y.Lo || y.Hi < x.Lo) {
 				m, _ := q.MeasureOf(x.Kind)
-				parts = append(parts, m.Title+" "+meaningText(x, u)+" here and "+meaningText(y, u)+" there")
+				parts = append(parts, m.Title+" "+asRead(x, u)+" here and "+asRead(y, u)+" there")
 			}
 		}
 	}
 	if len(parts) == 0 {
 		return ""
 	}
-	return "They differ: " + strings.Join(parts, "; ") + "."
+	return "They differ by more than the kits leave open: " + strings.Join(parts, "; ") + "."
+}
+
+// asRead is a number as it was typed, and what drops and colours mean.
+func asRead(x visit.Reading, u say.Units) string {
+	if x.TypedUnit == visit.CountedDrops || x.TypedUnit == visit.KitClass {
+		return meaningText(x, u)
+	}
+	return typedText(x)
 }
 
 // sawAt is the moment of which a form speaks, for the post that comes of it; a
