@@ -1,11 +1,15 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"flag"
 	"fmt"
+	"image"
+	"image/jpeg"
 	"math/rand/v2"
+	"mime/multipart"
 	"net/http"
 	"net/http/cookiejar"
 	"net/url"
@@ -42,13 +46,15 @@ type tablet struct {
 	client               *http.Client
 	acknowledged         *atomic.Int64
 
-	kept []answered // in the order of their acknowledgement
-	err  error      // an answer that must not be
+	kept   []answered // in the order of their acknowledgement
+	photos []string   // keys of the photographs that were acknowledged
+	err    error      // an answer that must not be
 }
 
 type answered struct {
 	Visit    string `json:"visit"`
 	Revision string `json:"revision"`
+	Photo    string `json:"photo"`
 }
 
 func newTablet(t *testing.T, r running, who signIn, staff, tank string, acknowledged *atomic.Int64) *tablet {
@@ -79,7 +85,7 @@ func (tab *tablet) work(done <-chan struct{}, zone *time.Location) {
 			return
 		default:
 		}
-		want := answered{store.NewID(), store.NewID()}
+		want := answered{Visit: store.NewID(), Revision: store.NewID()}
 		body := url.Values{
 			"visit": {want.Visit}, "revision": {want.Revision}, "base": {""}, "wire": {"1"}, "staff": {tab.staff}, "kind": {"routine"},
 			"performed": {time.Now().In(zone).Add(-time.Minute).Format("2006-01-02T15:04")}, "since": {"nothing_new"},
@@ -87,9 +93,14 @@ func (tab *tablet) work(done <-chan struct{}, zone *time.Location) {
 			"reading.kh.before": {strconv.Itoa(3 + n%4)}, "unit.kh.before": {"dKH"},
 			"note.inside": {fmt.Sprintf("visit %d of this tablet", n)},
 		}.Encode()
+		if n%(1+*kills/6) == 0 && len(tab.photos) < mostPhotos {
+			if tab.err = tab.photograph(want.Visit); tab.err != nil {
+				return
+			}
+		}
 		// Sent twice: a tablet whose answer was lost sends again.
 		for range 2 {
-			if got, err := tab.until(body); err != nil || got != want {
+			if got, err := tab.until("/visits", "application/x-www-form-urlencoded", body); err != nil || got != want {
 				tab.err = fmt.Errorf("visit %s was answered by %+v, %w", want.Visit, got, err)
 				return
 			}
@@ -99,17 +110,58 @@ func (tab *tablet) work(done <-chan struct{}, zone *time.Location) {
 	}
 }
 
+// mostPhotos is how many photographs one tablet sends: two of them at one tank
+// stay within what a tank may get in a day.
+const mostPhotos = 25
+
+// photograph sends one of a visit that has not arrived itself, twice.
+func (tab *tablet) photograph(visit string) error {
+	var picture, body bytes.Buffer
+	m := image.NewGray(image.Rect(0, 0, 64, 48))
+	for i := range m.Pix {
+		m.Pix[i] = byte(i * (len(tab.photos) + 3))
+	}
+	if err := jpeg.Encode(&picture, m, nil); err != nil {
+		return err
+	}
+	id := store.NewID()
+	form := multipart.NewWriter(&body)
+	now := time.Now().UTC().Format(time.RFC3339)
+	for _, f := range [][2]string{{"photo", id}, {"visit", visit}, {"purpose", "before"}, {"ord", "0"}, {"taken", now}, {"sent", now}, {"staff", tab.staff}} {
+		if err := form.WriteField(f[0], f[1]); err != nil {
+			return err
+		}
+	}
+	file, err := form.CreateFormFile("picture", "photograph.jpg")
+	if err != nil {
+		return err
+	}
+	if _, err := file.Write(picture.Bytes()); err != nil {
+		return err
+	}
+	if err := form.Close(); err != nil {
+		return err
+	}
+	for range 2 {
+		if got, err := tab.until("/photos", form.FormDataContentType(), body.String()); err != nil || got.Photo != id {
+			return fmt.Errorf("photograph %s was answered by %+v, %w", id, got, err)
+		}
+	}
+	tab.photos = append(tab.photos, id)
+	return nil
+}
+
 // until posts the body again and again until the server acknowledges it.
-func (tab *tablet) until(body string) (answered, error) {
+func (tab *tablet) until(to, kind, body string) (answered, error) {
 	for late := time.Now().Add(2 * patience); ; time.Sleep(10 * time.Millisecond) {
 		if time.Now().After(late) {
 			return answered{}, fmt.Errorf("no acknowledgement in time")
 		}
-		req, err := http.NewRequest(http.MethodPost, tab.address+"/tanks/"+tab.tank+"/visits", strings.NewReader(body))
+		req, err := http.NewRequest(http.MethodPost, tab.address+"/tanks/"+tab.tank+to, strings.NewReader(body))
 		if err != nil {
 			return answered{}, err
 		}
-		req.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		req.Header.Set("Content-Type", kind)
 		req.Header.Set("Accept", "application/json")
 		answer, err := tab.client.Do(req)
 		if err != nil {
@@ -171,17 +223,38 @@ func TestKilledWhileVisitsArePosted(t *testing.T) {
 	working.Wait()
 
 	var kept []answered
+	var photos []string
 	for _, tab := range tablets {
 		if tab.err != nil {
 			t.Fatal(tab.err)
 		}
-		kept = append(kept, tab.kept...)
+		kept, photos = append(kept, tab.kept...), append(photos, tab.photos...)
 	}
-	t.Logf("%d kills, %d visits acknowledged", *kills, len(kept))
+	t.Logf("%d kills, %d visits and %d photographs acknowledged", *kills, len(kept), len(photos))
 	if after := countVisits(t, r.DatabaseURL); after-before != len(kept) {
 		t.Errorf("%d visits were acknowledged and %d are there", len(kept), after-before)
 	}
 	eachIsThereOnce(t, r.DatabaseURL, kept)
+	photosAreThereOnce(t, r.DatabaseURL, kept, photos)
+}
+
+// photosAreThereOnce looks for every photograph that was acknowledged, whole, and
+// for none beside them.
+func photosAreThereOnce(t *testing.T, address string, kept []answered, photos []string) {
+	t.Helper()
+	var visits []string
+	for _, a := range kept {
+		visits = append(visits, a.Visit)
+	}
+	var named, all int
+	err := connect(t, address).QueryRow(context.Background(), `SELECT count(*) FILTER (WHERE id = ANY ($1::uuid[]) AND octet_length(bytes) > 0 AND octet_length(small) > 0), count(*)
+		FROM photo WHERE visit = ANY ($2::uuid[])`, photos, visits).Scan(&named, &all)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(photos) == 0 || named != len(photos) || all != len(photos) {
+		t.Errorf("%d photographs were acknowledged; %d of them are there, and %d in all", len(photos), named, all)
+	}
 }
 
 // waitFor waits until so many visits are acknowledged.

@@ -125,4 +125,5 @@ func TestRoundWithoutASignal(t *testing.T) {
 	if n := d.count(t, `SELECT count(*) FROM visit_revision WHERE visit = $1`, key); n != 1 {
 		t.Errorf("the visit is kept %d times", n)
 	}
+	t.Run("three visits", func(t *testing.T) { threeVisits(t, d, b) })
 }

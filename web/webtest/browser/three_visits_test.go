@@ -81,15 +81,16 @@ func (d *badDay) stumbles(w http.ResponseWriter, r *http.Request, house http.Han
 	}
 }
 
-// TestThreeVisitsWithoutASignal is the whole round in a dead spot: three visits
+// threeVisits are a whole round in a dead spot: three visits
 // with photographs, one of them through the death of its page; then the shop
 // answers by failing, by asking to sign in, late, and by breaking off after it
 // has kept what it was sent. Each visit arrives once, judged as on the tablet,
 // and each photograph once.
-func TestThreeVisitsWithoutASignal(t *testing.T) {
-	d := shop(t)
+func threeVisits(t *testing.T, d demo, b *Tab) {
+	outer := b.t
+	b.t = t
+	defer func() { b.t = outer }()
 	names := []string{"Reception", "School hall", "The cellar"}
-	b := d.signedIn(t, d.Technician, Upright)
 	b.Go("/")
 	b.Until(`document.querySelector("[data-on-board]")?.dataset.onBoard === "taken"`)
 	d.Line.Cut()
