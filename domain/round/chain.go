@@ -31,6 +31,7 @@ type chain struct {
 
 	best     draft
 	bestCost int64
+	noted    int64 // the best that was priced last by the problem's weights
 
 	pressing int32      // the node that goes back first in this step, or -1
 	sore     []int32    // nodes that stand badly

@@ -13,8 +13,8 @@ const (
 	annealShare = 0.4  // of the search: annealing from the start, before solutions are crossed
 	annealSteps = 1200 // that one annealing of a small problem takes at least, where there are several
 	manyMost    = 4    // annealings from the start of a chain
-	smallNodes  = 150  // below so many nodes a problem is small
-	crossFrom   = 800  // with fewer steps there is one annealing and no crossing
+	smallNodes  = 250  // below so many nodes a problem is small
+	crossFrom   = 4000 // with fewer steps there is one annealing and no crossing
 	childSteps  = 600  // a child is annealed for so many
 	warmth      = 0.3  // where it begins: 0 as hot as at the start, 1 as cold as at the end
 )
@@ -38,6 +38,7 @@ type search struct {
 	cold   float64
 	warm   float64 // where a child's annealing begins
 	met    int
+	staged int     // see stage
 	many   int     // annealings of each chain from the start, one after the other; 0: not settled yet
 	anneal float64 // share of the search that they take
 }
@@ -115,6 +116,9 @@ func (s *search) run() {
 			per = min(per, total-s.done)
 		}
 		s.settle(total, share)
+		if s.many == 1 {
+			s.stage(share / s.anneal)
+		}
 		var wg sync.WaitGroup
 		for i, c := range s.chains {
 			s.assign(i, share)
@@ -143,8 +147,16 @@ func (s *search) run() {
 
 // note keeps a chain's best where it is the best of all.
 func (s *search) note(c *chain) {
-	if c.bestCost < s.cost {
-		s.cost = c.bestCost
+	cost := c.bestCost
+	if c.m != s.m {
+		if c.bestCost == c.noted {
+			return
+		}
+		c.noted = c.bestCost
+		cost = s.m.price(&c.best)
+	}
+	if cost < s.cost {
+		s.cost = cost
 		s.top = *c.best.clone()
 	}
 }
@@ -218,7 +230,7 @@ const (
 
 // meet lets chains that fell behind go on from where the best of them stands.
 func (s *search) meet(share float64) {
-	if len(s.chains) < 2 || s.many != 1 || share > s.anneal || s.jobs[0].child {
+	if len(s.chains) < 2 || s.many != 1 || s.chains[1].m != s.m || share > s.anneal || s.jobs[0].child {
 		return
 	}
 	share /= s.anneal

@@ -1,0 +1,90 @@
+package round
+
+import (
+	"slices"
+
+	"scaperound/domain/num"
+)
+
+// Where a week is tight, what finds a place hinders what does not, and a step
+// that gives up one stop for another is never taken: a stop without a place, or
+// days late, weighs more than any temperature. So the search begins with the
+// heavy weights made light, in their order, and gives them their weight back in
+// stages.
+
+// stages are up to which share of the first annealing costs are softened above
+// some times the temperature that it begins with.
+var stages = []struct{ until, heat float64 }{{0.3, 2}, {0.5, 10}}
+
+// soften is a model with costs above limit growing with their logarithm only.
+func (m *model) soften(limit float64) *model {
+	soft := *m
+	light := func(c int64) int64 {
+		if x := float64(c); x > limit {
+			return int64(limit * (1 + num.Log(x/limit)))
+		}
+		return c
+	}
+	soft.cost = slices.Clone(m.cost)
+	for i, c := range m.cost {
+		if c != forbid {
+			soft.cost[i] = int32(light(int64(c)))
+		}
+	}
+	soft.absent = slices.Clone(m.absent)
+	for i, c := range m.absent {
+		soft.absent[i] = light(c)
+	}
+	soft.compileDays()
+	soft.compileTried()
+	return &soft
+}
+
+// softened says whether a model has weights that the temperature cannot reach.
+func (s *search) softened() bool { return s.m.tried != nil && s.m.p.Known == nil }
+
+// stage gives all chains the weights that go with a share of the first annealing.
+func (s *search) stage(gone float64) {
+	want := len(stages)
+	for i, x := range stages {
+		if gone < x.until {
+			want = i
+			break
+		}
+	}
+	if !s.softened() || want == s.staged-1 {
+		return
+	}
+	s.staged = want + 1
+	m := s.m
+	if want < len(stages) {
+		m = s.m.soften(stages[want].heat * s.hot)
+	}
+	var d draft
+	for _, c := range s.chains {
+		c.take(&d)
+		c.m = m
+		c.begin(&d)
+	}
+}
+
+// price is what a draft costs by the weights of the problem.
+func (m *model) price(d *draft) int64 {
+	sum, there := int64(0), make([]bool, m.nodes)
+	for ri, seq := range d.seq {
+		if len(seq) == 0 {
+			continue
+		}
+		sum += int64(m.driveOf(ri, seq)) + m.unevenSeq(ri, seq)
+		for _, v := range seq {
+			there[v] = true
+			sum += int64(m.cost[int(v)*len(m.cars)+ri])
+		}
+	}
+	for v, ok := range there {
+		if !ok {
+			sum += m.absent[v]
+		}
+	}
+	return sum
+}
