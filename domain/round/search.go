@@ -13,8 +13,8 @@ const (
 	annealShare = 0.4  // of the search: annealing from the start, before solutions are crossed
 	annealSteps = 1200 // that one annealing of a small problem takes at least, where there are several
 	manyMost    = 4    // annealings from the start of a chain
-	smallNodes  = 250  // below so many nodes a problem is small
-	crossFrom   = 4000 // with fewer steps there is one annealing and no crossing
+	smallNodes  = 150  // below so many nodes a problem is small
+	crossFrom   = 40   // with fewer steps for each node, times the nodes, there is one annealing and no crossing
 	childSteps  = 600  // a child is annealed for so many
 	warmth      = 0.3  // where it begins: 0 as hot as at the start, 1 as cold as at the end
 )
@@ -176,7 +176,7 @@ func (s *search) settle(total int, share float64) {
 	if s.m.nodes < smallNodes {
 		s.many = min(max(int(annealShare*perNode/annealSteps), 1), manyMost)
 	}
-	if perNode < crossFrom {
+	if perNode < crossFrom*float64(s.m.nodes) {
 		s.anneal = 1
 	}
 }
