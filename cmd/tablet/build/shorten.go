@@ -71,13 +71,12 @@ const (
 	localTee = 0x22
 	i64Const = 0x42
 	i64Or    = 0x84
-
-	few = 3 // so many of a kind are worth a local
 )
 
 // shortened is one function, its parameters given, with its long numbers in two
 // parts. The new local comes before the function's own, so that it has the same
-// place in all functions of a type: what repeats, packs.
+// place in all functions of a type: what repeats, packs. It is worth its place even
+// where a function has one such number, for the same reason.
 func shortened(body []byte, params int) ([]byte, error) {
 	r := reader{rest: body}
 	groups := r.number()
@@ -110,7 +109,7 @@ func shortened(body []byte, params int) ([]byte, error) {
 	if last != end {
 		return nil, errNotKnown
 	}
-	if times[common] < few {
+	if common == 0 {
 		return body, nil
 	}
 
