@@ -54,7 +54,7 @@ func (p roundBook) day(w http.ResponseWriter, r *http.Request) error {
 			}
 		}
 	}
-	f := weekPages()
+	f := weekPages("round_day.css")
 	f.Title, f.Up = l.Day(day), &view.Link{Label: "Round book", Href: weekPath(s.monday)}
 	return p.page(w, r, http.StatusOK, f, view.RoundDayBody(v))
 }
@@ -95,7 +95,7 @@ func (s *weekNow) lines(day q.Date, may bool) []view.RoundLine {
 		}
 		if route == nil || len(route.Stops) == 0 {
 			line.Nothing = "No stop."
-			if slices.ContainsFunc(person.Leave, func(l due.Leave) bool { return l.Covers(day) }) {
+			if off(person, day) {
 				line.Nothing = "Off."
 			}
 			out = append(out, line)
@@ -199,7 +199,7 @@ func (s *weekNow) marks(row *view.RoundRow, bar *view.RoundBar, x due.Placed, da
 
 // The sketch's size, in units of the drawing.
 const (
-	sketchWidth  = 760
+	sketchWidth  = 680
 	sketchHeight = 430
 	sketchEdge   = 34
 )

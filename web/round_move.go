@@ -86,9 +86,9 @@ func (p roundBook) drawPlaces(r *http.Request, s *weekNow, job, wanted string, f
 		one := s.problem.From.Add(d)
 		x := view.RoundMoveDay{Label: l.Day(one), Href: movePath(s.monday, job, one.String()), Here: one == day}
 		if b := slices.IndexFunc(best, func(c round.Quote) bool { return c.Move.Day == one }); b >= 0 {
-			x.Best = "best: " + s.where(best[b].Move) + ". " + strings.Join(priceWords(best[b], units), " ")
+			x.Best = "Best: " + s.where(best[b].Move) + ". " + strings.Join(priceWords(best[b], units), " ")
 		} else {
-			x.Best = "no place that breaks no rule"
+			x.Best = "No place without breaking a rule."
 		}
 		v.Days = append(v.Days, x)
 	}
@@ -171,9 +171,9 @@ func (s *weekNow) placesOf(person round.Person, job string, day q.Date, units sa
 		if !ok {
 			continue
 		}
-		place := view.RoundMovePlace{Value: placeValue(c.Move), Where: "first of the day", Refused: refused(c)}
+		place := view.RoundMovePlace{Value: placeValue(c.Move), Where: "First of the day", Refused: refused(c), Here: s.standsAfter(person.ID, job, day, a)}
 		if a != "" {
-			place.Where = "after " + s.jobName(a)
+			place.Where = "After " + s.jobName(a)
 		}
 		for _, r := range c.Plan.Routes {
 			if r.Person == person.ID && r.Day == day {
@@ -186,7 +186,7 @@ func (s *weekNow) placesOf(person round.Person, job string, day q.Date, units sa
 		}
 		breaks := map[string]bool{}
 		for _, b := range c.Breaks {
-			text := say.Render(b.Say, units)
+			text := upperFirst(say.Render(b.Say, units))
 			if !breaks[text] {
 				place.Breaks = append(place.Breaks, text)
 			}
@@ -200,6 +200,24 @@ func (s *weekNow) placesOf(person round.Person, job string, day q.Date, units sa
 		out.Places = append(out.Places, place)
 	}
 	return out
+}
+
+// standsAfter reports whether a job stands in somebody's day behind another; after
+// is empty for the first of the day.
+func (s *weekNow) standsAfter(person, job string, day q.Date, after string) bool {
+	for _, r := range s.plan.Routes {
+		if r.Person != person || r.Day != day {
+			continue
+		}
+		before := ""
+		for _, v := range r.Visits {
+			if v.Stop == job {
+				return before == after
+			}
+			before = v.Stop
+		}
+	}
+	return false
 }
 
 func clockOf(s round.Seconds) string { return due.Clock(s) }

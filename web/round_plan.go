@@ -126,6 +126,11 @@ func (h *handed) tell(d *view.MyDay, route due.Route, me string, r *http.Request
 			}
 		}
 	}
+	if !slices.ContainsFunc(d.Stops, func(s view.MyStop) bool { return s.Open }) {
+		if next := slices.IndexFunc(d.Stops, func(s view.MyStop) bool { return s.Arrive != "" }); next >= 0 {
+			d.Stops[next].Next = true
+		}
+	}
 	d.Load = h.load(due.Load(carries), keys, me, r)
 }
 
@@ -296,7 +301,7 @@ func (p roundBook) print(w http.ResponseWriter, r *http.Request) error {
 		h.tell(&d.Day, x, x.Person, r)
 		v.Days = append(v.Days, d)
 	}
-	f := weekPages()
+	f := weekPages("round_my.css")
 	f.Title, f.Up = "Day sheets, "+local(r).Day(day), &view.Link{Label: local(r).Day(day), Href: dayPath(day)}
 	return p.page(w, r, http.StatusOK, f, view.DaySheetsBody(v))
 }
@@ -335,7 +340,7 @@ func (p roundPages) late(w http.ResponseWriter, r *http.Request) error {
 	for _, m := range lateBy {
 		v.Minutes = append(v.Minutes, view.Option{Value: m, Label: m + " min"})
 	}
-	f := weekPages()
+	f := weekPages("round_my.css")
 	f.Title, f.Up = "Running late", &view.Link{Label: "My round", Href: "/"}
 	if len(v.Stops) == 0 {
 		return p.page(w, r, http.StatusOK, f, view.Empty("Nothing of your round is still ahead today.", &view.Link{Label: "My round", Href: "/"}))

@@ -37,7 +37,7 @@ func (p roundPeoplePages) drawRoads(_ *http.Request, now due.Roads) func(view.Fo
 			body.Service = "The routing service is asked first. Where it does not answer, ways are reckoned from the straight line, and the plan says so."
 		}
 		for i, part := range due.PaceParts {
-			body.Parts = append(body.Parts, view.Option{Value: due.PaceField(i), Label: hour(part.From) + " to " + hour(part.To)})
+			body.Parts = append(body.Parts, view.Option{Value: due.PaceField(i), Label: hour(part.From) + "–" + hour(part.To)})
 		}
 		return view.Frame{Title: "Roads", Lead: "What driving is reckoned with.", Up: &view.Link{Label: "Round book", Href: "/round-book"}}, view.RoundRoadsBody(body)
 	}

@@ -95,15 +95,35 @@ func (p roundBook) running(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return p.json(w, r, http.StatusOK, map[string]any{"running": run.Running, "text": progress(run, local(r))})
+	return p.json(w, r, http.StatusOK, map[string]any{"running": run.Running, "text": progress(run, local(r), p.cfg.Now(), p.limit(run.Ill))})
+}
+
+// limit is how long a run looks for something better.
+func (p roundBook) limit(ill string) time.Duration {
+	limit := usualSearch
+	if p.cfg.PlanFor > 0 {
+		limit = p.cfg.PlanFor
+	}
+	if ill != "" {
+		limit = min(limit, illSearch)
+	}
+	return limit
 }
 
 // progress is how a run stands, in words.
-func progress(run due.Run, l view.Local) string {
-	if run.Stopped {
+func progress(run due.Run, l view.Local, now time.Time, limit time.Duration) string {
+	switch {
+	case run.Failed:
+		return run.Says
+	case !run.Running:
+		return "The planner rests."
+	case run.Stopped:
 		return "Stopping; the best so far is kept."
 	}
 	text := "Planning since " + l.Clock(run.Begun) + "."
+	if left := (run.Begun.Add(limit).Sub(now) + time.Second - 1).Truncate(time.Second); left > 0 {
+		text += " At most " + counted(int(left/time.Second), "second", "seconds") + " to go; you may leave this page."
+	}
 	if run.Tries > 0 {
 		text += fmt.Sprintf(" %s ways weighed; %d of %s have a place so far.", thousands(run.Tries), run.Placed, counted(run.Wanted, "stop", "stops"))
 	}
@@ -189,13 +209,7 @@ func (p roundBook) search(ctx context.Context, o order) (due.Book, error) {
 		problem.Known = &known
 	}
 
-	limit := usualSearch
-	if p.cfg.PlanFor > 0 {
-		limit = p.cfg.PlanFor
-	}
-	if o.ill != "" {
-		limit = min(limit, illSearch)
-	}
+	limit := p.limit(o.ill)
 	begun := time.Now()
 	var enough atomic.Bool
 	var tries, placed atomic.Int64

@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 
 	"scaperound/domain/due"
@@ -45,8 +46,13 @@ func (p roundBook) read(r *http.Request, monday q.Date) (*weekNow, error) {
 	return s, nil
 }
 
-func weekPages() view.Frame {
-	return view.Frame{Styles: []string{static.Path("round.css")}, Scripts: []string{static.Path("round.js")}}
+// weekPages is the frame of the book's pages; more are further styles.
+func weekPages(more ...string) view.Frame {
+	f := view.Frame{Styles: []string{static.Path("round.css")}, Scripts: []string{static.Path("round.js")}}
+	for _, m := range more {
+		f.Styles = append(f.Styles, static.Path(m))
+	}
+	return f
 }
 
 // show is a week of the round book.
@@ -73,7 +79,7 @@ func (p roundBook) showWeek(w http.ResponseWriter, r *http.Request, monday q.Dat
 		More: []view.Link{{Label: "Roads", Href: "/round-book/roads"}, {Label: "Vans", Href: "/vans"}, {Label: "People", Href: "/people"}, {Label: "Keys", Href: "/keys"}}}
 	busy := run.Running && run.Monday == monday
 	if run.Running {
-		v.Running = progress(run, l)
+		v.Running = progress(run, l, p.cfg.Now(), p.limit(run.Ill))
 		if !busy {
 			v.Running = "The week of " + l.Day(run.Monday) + ": " + v.Running
 		}
@@ -89,8 +95,9 @@ func (p roundBook) showWeek(w http.ResponseWriter, r *http.Request, monday q.Dat
 			v.Days = append(v.Days, line)
 		}
 	}
-	v.GaveUp = s.week.Draft.GaveUp
+	v.GaveUp = sentences(s.week.Draft.GaveUp)
 	if !s.over {
+		v.Due = s.falls(l)
 		p.weekWaits(&v, s, r, busy)
 		if v.Extras, err = p.extras(r); err != nil {
 			return err
@@ -107,7 +114,8 @@ func (p roundBook) weekState(v *view.RoundWeek, s *weekNow, l view.Local, runnin
 	path, draft := weekPath(s.monday), []view.Pair{{Name: "draft", Value: s.week.Draft.ID}}
 	b := s.week.Draft
 	if s.week.Planned {
-		v.Status = append(v.Status, b.What+", "+l.DayClock(b.At)+by(b.By)+". "+b.How)
+		v.Sum = weekSum(b, len(s.waiting()))
+		v.Made = joined(" ", b.What+", "+l.DayClock(b.At)+by(b.By)+".", b.How)
 		switch {
 		case s.week.Out():
 			v.Status = append(v.Status, "Handed out "+l.DayClock(s.week.HandedAt.V)+by(s.week.HandedBy)+".")
@@ -122,16 +130,18 @@ func (p roundBook) weekState(v *view.RoundWeek, s *weekNow, l view.Local, runnin
 	if s.over || running {
 		return
 	}
-	plan := view.Post{Label: "Plan the week", Action: path + "/plan"}
+	v.Plan = &view.Post{Label: "Plan the week", Action: path + "/plan"}
 	if s.week.Planned {
-		plan.Label = "Plan again"
+		v.Plan.Label, v.Plan.Quiet = "Plan again", true
 		if n := len(s.now.Keep); n > 0 {
-			plan.Label = "Plan again around " + counted(n, "kept stop", "kept stops")
+			v.Plan.Label = "Plan again around " + counted(n, "kept stop", "kept stops")
 		}
 	}
-	v.Plan = &plan
 	if s.week.Planned && !s.week.Out() {
 		v.HandOut = &view.Post{Label: "Hand out the week", Action: path + "/hand-out", Hidden: draft}
+	}
+	if s.week.Planned && s.today >= s.monday {
+		v.Ill = &view.Link{Label: "Somebody ill today", Href: dayPath(s.today) + "#ill"}
 	}
 	v.Undo, v.Redo = turns(s.week, "")
 	if s.week.Handed.OK && !s.week.Out() {
@@ -139,6 +149,54 @@ func (p roundBook) weekState(v *view.RoundWeek, s *weekNow, l view.Local, runnin
 			v.Calls = append(v.Calls, callLine(&s.facts, c))
 		}
 	}
+}
+
+// weekSum is what a plan comes to.
+func weekSum(b due.Book, waiting int) string {
+	jobs, days, drive := map[string]bool{}, map[q.Date]bool{}, round.Seconds(0)
+	for _, r := range b.Routes {
+		drive += r.Home
+		for _, x := range r.Stops {
+			jobs[x.Job], days[r.Day] = true, true
+			drive += x.Drive
+		}
+	}
+	text := counted(len(jobs), "stop", "stops") + " on " + counted(len(days), "day", "days") + ", " + duration(drive) + " driving; "
+	if waiting == 0 {
+		return upperFirst(text) + "all have a place."
+	}
+	return upperFirst(text) + counted(waiting, "stop has", "stops have") + " no place."
+}
+
+// sentences are sentences that may begin with a name written small, each told
+// once.
+func sentences(list []string) []string {
+	var out []string
+	for _, s := range list {
+		if s = upperFirst(s); !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// falls lists what falls due while there is no plan.
+func (s *weekNow) falls(l view.Local) []view.RoundDue {
+	if s.week.Planned {
+		return nil
+	}
+	var out []view.RoundDue
+	for _, j := range s.now.Jobs {
+		line := view.RoundDue{Name: j.Site, Href: sitePath(j.Site), Tanks: s.tankNames(j.Tanks), When: l.ShortDay(j.Due)}
+		if j.Due < s.today {
+			line.When = "since " + line.When
+		}
+		if site := s.facts.Site(j.Site); site != nil {
+			line.Name = site.Name
+		}
+		out = append(out, line)
+	}
+	return out
 }
 
 // turns are the ways back and forth; day is the page to come back to.
@@ -170,15 +228,55 @@ func callLine(f *due.Facts, c due.Call) view.RoundCall {
 
 // weekDay is a day in lines; it is worth one where somebody works or drives.
 func (s *weekNow) weekDay(day q.Date, l view.Local) (view.RoundWeekDay, bool) {
-	out := view.RoundWeekDay{Name: l.Day(day), Href: dayPath(day), Over: day < s.today}
-	for _, person := range s.facts.People {
-		r := s.week.Draft.Route(person.ID, day)
-		if r == nil || len(r.Stops) == 0 {
+	out := view.RoundWeekDay{Name: l.ShortDay(day), Href: dayPath(day), Over: day < s.today}
+	for i := range s.facts.People {
+		person := &s.facts.People[i]
+		if r := s.week.Draft.Route(person.ID, day); r != nil && len(r.Stops) > 0 {
+			out.People = append(out.People, view.RoundDayPerson{Name: person.Name, Text: routeText(*r), Stops: s.weekStops(*r)})
 			continue
 		}
-		out.People = append(out.People, view.RoundDayPerson{Name: person.Name, Text: routeText(*r)})
+		h, works := shift(person, day)
+		switch {
+		case !works || out.Over:
+		case off(person, day):
+			out.People = append(out.People, view.RoundDayPerson{Name: person.Name, Text: "off"})
+		default:
+			out.People = append(out.People, view.RoundDayPerson{Name: person.Name, Text: "works " + h.From.String() + "–" + h.To.String() + ", no stop"})
+		}
 	}
-	return out, len(out.People) > 0 || int(day-s.monday) < 5
+	return out, len(out.People) > 0 || int(day-s.monday) < 5 && !out.Over
+}
+
+// weekStops are a route's stops in few words.
+func (s *weekNow) weekStops(r due.Route) []view.RoundWeekStop {
+	var out []view.RoundWeekStop
+	for _, x := range r.Stops {
+		line := view.RoundWeekStop{Time: due.Clock(x.Begin), Site: "a site", Done: s.done(r.Day, x)}
+		if site := s.facts.Site(x.Site); site != nil {
+			line.Site = site.Name
+		}
+		var marks []string
+		if line.Done {
+			marks = append(marks, "done")
+		}
+		if x.Kept {
+			marks = append(marks, "kept")
+		}
+		if slices.ContainsFunc(s.facts.Promises, func(p due.Promise) bool { return p.Site == x.Site && p.Day == r.Day }) {
+			marks = append(marks, "promised")
+		}
+		if x.With != "" {
+			marks = append(marks, "with "+s.personName(x.With))
+		}
+		line.Mark = strings.Join(marks, ", ")
+		out = append(out, line)
+	}
+	return out
+}
+
+// off reports whether somebody is on leave.
+func off(p *due.Person, day q.Date) bool {
+	return slices.ContainsFunc(p.Leave, func(l due.Leave) bool { return l.Covers(day) })
 }
 
 // routeText is a person's day in a line.
@@ -197,158 +295,4 @@ func duration(s round.Seconds) string {
 		return fmt.Sprintf("%d min", n)
 	}
 	return fmt.Sprintf("%d h %02d min", n/60, n%60)
-}
-
-// waiting are the jobs without a place: those that the plan says why of, and
-// those that came up since.
-func (s *weekNow) waiting() []due.Left {
-	out := append([]due.Left(nil), s.week.Draft.Left...)
-	for _, id := range s.now.New {
-		for _, j := range s.now.Jobs {
-			if j.ID == id {
-				l := due.Left{Job: id, Site: j.Site, Tanks: j.Tanks}
-				if s.week.Planned {
-					l.Reason = "Came up since the week was planned."
-				}
-				out = append(out, l)
-			}
-		}
-	}
-	return out
-}
-
-// maxPriced is how many of the waiting are priced on one page.
-const maxPriced = 12
-
-// weekWaits lists what has no place, with the cheapest place for each.
-func (p roundBook) weekWaits(v *view.RoundWeek, s *weekNow, r *http.Request, busy bool) {
-	if !s.week.Planned || busy {
-		return
-	}
-	for i, x := range s.waiting() {
-		line := s.left(x, "")
-		if i < maxPriced {
-			for _, c := range round.Prices(s.problem, s.plan, x.Job, 2) {
-				line.Prices = append(line.Prices, s.price(r, c, true, ""))
-			}
-		}
-		v.Left = append(v.Left, line)
-	}
-}
-
-// left is a stop without a place, in words.
-func (s *weekNow) left(x due.Left, day string) view.RoundLeft {
-	line := view.RoundLeft{Name: x.Site, Href: movePath(s.monday, x.Job, day), Reason: x.Reason, LetsIn: x.LetsIn, Tanks: s.tankNames(x.Tanks)}
-	if site := s.facts.Site(x.Site); site != nil {
-		line.Name = site.Name
-	}
-	return line
-}
-
-func (s *weekNow) tankNames(ids []string) string {
-	var names []string
-	for _, id := range ids {
-		if t := s.facts.Tank(id); t != nil {
-			names = append(names, t.Name)
-		}
-	}
-	return strings.Join(names, ", ")
-}
-
-func movePath(monday q.Date, job, day string) string {
-	path := jobPath(monday, job, "move")
-	if day != "" {
-		path += "?day=" + day
-	}
-	return path
-}
-
-// price is a place and its price. withDay tells the day too; back is the day's
-// page to come back to.
-func (s *weekNow) price(r *http.Request, c round.Quote, withDay bool, back string) view.RoundPrice {
-	where := s.where(c.Move)
-	if withDay {
-		where = local(r).Day(c.Move.Day) + ", " + where
-	}
-	out := view.RoundPrice{Where: where, Words: priceWords(c, reads(r))}
-	out.Put = &view.Post{Label: "Put it there", Action: jobPath(s.monday, c.Move.Stop, "move"), Hidden: []view.Pair{
-		{Name: "draft", Value: s.week.Draft.ID}, {Name: "day", Value: c.Move.Day.String()}, {Name: "place", Value: placeValue(c.Move)}, {Name: "back", Value: back}}}
-	return out
-}
-
-// where is a place in words.
-func (s *weekNow) where(m round.Move) string {
-	name := ""
-	if p := s.facts.Person(m.Person); p != nil {
-		name = p.Name
-	}
-	if m.With != "" {
-		if p := s.facts.Person(m.With); p != nil {
-			name += " and " + p.Name
-		}
-	}
-	if m.After == "" {
-		return name + ", first of the day"
-	}
-	return name + ", after " + s.jobName(m.After)
-}
-
-func (s *weekNow) jobName(job string) string {
-	for _, x := range s.problem.Stops {
-		if x.ID == job {
-			return x.Name
-		}
-	}
-	return "a stop"
-}
-
-// priceWords is what a place costs, in sentences.
-func priceWords(c round.Quote, units say.Units) []string {
-	var out []string
-	for _, w := range c.Words {
-		out = append(out, say.Render(w, units))
-	}
-	if len(out) == 0 {
-		out = append(out, "No more driving.")
-	}
-	return out
-}
-
-// extras are the extra visits to decide about.
-func (p roundBook) extras(r *http.Request) ([]view.RoundExtra, error) {
-	list, err := p.store.Extras(r.Context())
-	var out []view.RoundExtra
-	for _, x := range list {
-		out = append(out, view.RoundExtra{Name: x.TankName + ", " + x.SiteName, Href: "/visits/" + x.Visit, When: "by " + local(r).Day(x.On),
-			Decide: view.Link{Label: "Decide", Href: "/visits/" + x.Visit + "/extra"}})
-	}
-	return out, err
-}
-
-// notes are what the owner should know of the input: what is planned in spite
-// of it, and where to mend it.
-func (s *weekNow) notes(r *http.Request) []view.RoundNote {
-	var out []view.RoundNote
-	for _, x := range s.said {
-		out = append(out, view.RoundNote{Text: say.Render(x, reads(r))})
-	}
-	for i := range s.facts.Sites {
-		site := &s.facts.Sites[i]
-		if !site.Position.OK {
-			out = append(out, view.RoundNote{Text: site.Name + " has no position, so nobody can be sent there.", Do: &view.Link{Label: "Write it down", Href: sitePath(site.ID) + "/edit"}})
-		}
-	}
-	for _, person := range s.facts.People {
-		for _, x := range person.Leave {
-			if x.From < s.monday.Add(7) && x.To >= s.monday {
-				out = append(out, view.RoundNote{Text: person.Name + " is off, " + span(local(r), x.From, x.To) + "."})
-			}
-		}
-	}
-	for _, x := range s.facts.Promises {
-		if site := s.facts.Site(x.Site); site != nil {
-			out = append(out, view.RoundNote{Text: "Promised to " + site.Name + ": " + local(r).Day(x.Day) + ", " + x.Text() + "."})
-		}
-	}
-	return out
 }

@@ -283,11 +283,13 @@ func (f *Facts) Keep(b Book, n Now, plan round.Plan, kept, aside map[string]bool
 			to = &out.Routes[len(out.Routes)-1]
 		}
 		to.Back, to.Home, to.Break = r.Back, r.HomeDrive, r.Break
-		if first := r.Visits[0]; len(to.Stops) == 0 && r.Break.OK && r.Break.V <= first.Arrive-first.Drive {
-			// Nobody leaves to rest before the first stop.
-			to.Break, to.Leave = q.Opt[round.Seconds]{}, first.Arrive-first.Drive
+		visits := slices.Clone(r.Visits)
+		if first := &visits[0]; len(to.Stops) == 0 && r.Break.OK && r.Break.V < first.Start {
+			// Nobody leaves to rest, or to wait, before the first stop.
+			first.Arrive = first.Start
+			to.Break, to.Leave = q.Opt[round.Seconds]{}, first.Start-first.Drive
 		}
-		for _, v := range r.Visits {
+		for _, v := range visits {
 			j := jobs[v.Stop]
 			to.Stops = append(to.Stops, Placed{Job: j.ID, Site: j.Site, Tanks: j.Tanks, With: v.With, Drive: v.Drive, Arrive: v.Arrive, Begin: v.Start, End: v.Done, Kept: kept[j.ID]})
 		}

@@ -196,3 +196,21 @@ func TestLoadSumsTheDay(t *testing.T) {
 		}
 	}
 }
+
+// Somebody whose one stop opens at three neither sets off at eight nor rests
+// before it.
+func TestNobodyLeavesToWaitBeforeTheFirstStop(t *testing.T) {
+	f := staffed(week(visited("a", "s", every(14, 2), 12)), "ilo")
+	f.Person("ilo").Working.Break = due.Break{Minutes: 30, From: 690, To: 810}
+	for day := 1; day <= 5; day++ {
+		f.Site("s").Windows = append(f.Site("s").Windows, customer.Window{Weekday: day, From: 900, To: 960})
+	}
+	b, _ := solved(t, &f, due.Book{})
+	r, x, ok := b.Find(due.JobID("s", 1))
+	if !ok || x.Begin < 15*round.Hour {
+		t.Fatalf("planned as %+v", b)
+	}
+	if r.Leave != x.Begin-x.Drive || x.Arrive != x.Begin || r.Break.OK {
+		t.Errorf("leaves at %s for %s, with the break %v", due.Clock(r.Leave), due.Clock(x.Begin), r.Break)
+	}
+}

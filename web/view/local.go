@@ -16,6 +16,18 @@ type Local struct {
 // Day writes a civil day with its weekday: Tue 24 Nov 2026.
 func (l Local) Day(d quantity.Date) string { return d.Midnight().Format(l.layout()) }
 
+// ShortDay writes a civil day without its year, where the page tells that: Tue 24 Nov.
+func (l Local) ShortDay(d quantity.Date) string {
+	layout := "Mon 2 Jan"
+	switch l.Order {
+	case shop.MonthFirst:
+		layout = "Mon, Jan 2"
+	case shop.YearFirst:
+		layout = "Mon 01-02"
+	}
+	return d.Midnight().Format(layout)
+}
+
 // DayOf writes the day on which t falls in the shop.
 func (l Local) DayOf(t time.Time) string { return t.In(l.zone()).Format(l.layout()) }
 
