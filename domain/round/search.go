@@ -21,7 +21,8 @@ const (
 
 // A search goes in rounds: the chains run side by side for as many steps, then
 // meet. At first each chain anneals from the start, on small problems several
-// times over; then what the best of these end in is crossed, see pool. So what comes of it depends on seed, iterations and threads alone.
+// times over; then what the best of these end in is crossed, see pool. So what
+// comes of it depends on seed, iterations and threads alone.
 type search struct {
 	m      *model
 	o      Options
