@@ -24,13 +24,16 @@ const roundWeek = "/round-book/weeks/2026-11-23"
 
 // newRound is the pond with two tanks that fall due, hours for the technician
 // and for the owner, and a planner that looks for half a second.
-func newRound(t *testing.T) pond {
+func newRound(t *testing.T, more ...func(*web.Config)) pond {
 	t.Helper()
 	clock := func() time.Time { return theNow }
 	db := storetest.New(t, store.WithClock(clock))
 	people := webtest.Prepare(t, db)
 	p := pond{Site: webtest.Serve(t, db, func(c *web.Config) {
 		c.Now, c.LinkKey, c.PlanFor = clock, share.Key{7}, 300*time.Millisecond
+		for _, set := range more {
+			set(c)
+		}
 	})}
 	p.Owner, p.Technician = people.Owner, people.Technician
 	ctx := t.Context()
