@@ -15,6 +15,7 @@ import (
 // What the page says of the days to come.
 const (
 	aheadVisits   = 4   // before fewer visits nothing is said
+	aheadSilence  = 200 // days after the last visit, from which nothing is said any more
 	aheadFarthest = 45  // days of a fan at most
 	gearFarthest  = 120 // days within which a cylinder or a filter is asked about
 )
@@ -22,7 +23,7 @@ const (
 // lookAhead works out what is to be expected until the next visit is due, or for
 // a week where that is past.
 func (c *curveSheet) lookAhead() {
-	if !c.state.Usable() || c.state.Visits < aheadVisits || c.today-c.state.Day > 200 {
+	if c.unknown() != "" {
 		return
 	}
 	c.next = c.state.Day.Add(c.course().Every)
@@ -33,6 +34,23 @@ func (c *curveSheet) lookAhead() {
 	}
 	c.ahead = forecast.Ahead(c.state, c.tank.Setup, c.course(), days)
 	c.last = end
+}
+
+// unknown says why nothing is said of the days to come; empty where something is.
+func (c *curveSheet) unknown() string {
+	s := &c.state
+	need := "Not enough to say: a tank is known after " + plural(aheadVisits, "visit", "visits") + " since it was set up; "
+	switch {
+	case !s.Usable():
+		return need + "this one has had none."
+	case c.tank.Setup.SetUpOn.OK && s.SetUpOn != 0 && c.tank.Setup.SetUpOn.V != s.SetUpOn:
+		return need + "this one was set up anew on " + c.when.Day(c.tank.Setup.SetUpOn.V) + " and has had none since."
+	case s.Visits < aheadVisits:
+		return need + "this one has had " + plural(s.Visits, "visit", "visits") + "."
+	case c.today-s.Day > aheadSilence:
+		return "Not enough to say: the last visit, on " + c.when.Day(s.Day) + ", is too long ago."
+	}
+	return ""
 }
 
 // course is what is assumed: the plan as it is, the usual change at the agreed
@@ -79,11 +97,8 @@ func (c *curveSheet) amount(m q.Measure, x float64) string {
 
 // says is what holds for the tank as a whole.
 func (c *curveSheet) says() []string {
-	if !c.state.Usable() || c.state.Visits < aheadVisits {
-		return []string{"Not enough to say: the product knows a tank after " + strconv.Itoa(aheadVisits) + " visits."}
-	}
-	if len(c.ahead) == 0 {
-		return []string{"Not enough to say: the last visit is too long ago."}
+	if why := c.unknown(); why != "" {
+		return []string{why}
 	}
 	var out []string
 	s := c.tank.Setup

@@ -70,3 +70,31 @@ func TestCurvesSayWhatIsAhead(t *testing.T) {
 		t.Errorf("of nitrate it says %q", got)
 	}
 }
+
+// Where little is known the page says what is missing, and draws no fan.
+func TestCurvesSayWhyNothingIsAhead(t *testing.T) {
+	says := func(w tanked, want string) {
+		t.Helper()
+		page := w.tech.Get(w.path + "/curves").Wants(http.StatusOK)
+		if got := page.Text("main"); !strings.Contains(got, want) || len(page.Find(".curve-fan")) != 0 {
+			t.Errorf("want %q: %q", want, got)
+		}
+	}
+	w := withTank(t)
+	says(w, "this one has had none")
+	w.readNitrate(t, 450, "14")
+	says(w, "this one has had 1 visit.")
+	for i := range 4 {
+		w.readNitrate(t, 436-14*i, "13")
+	}
+	says(w, "is too long ago")
+	for i := range 4 {
+		w.readNitrate(t, 62-14*i, "13")
+	}
+	if page := w.tech.Get(w.path + "/curves").Wants(http.StatusOK); len(page.Find(".curve-fan")) == 0 {
+		t.Errorf("four visits after a year without: %q", page.Text(".says"))
+	}
+	card := w.tech.Get(w.path + "/card").Wants(http.StatusOK)
+	w.tech.Post(w.path+"/card", "version", card.Attr("input[name=version]", "value"), "name", "Window tank", "state", "running", "since", today(t), "set_up_on", today(t)).Wants(http.StatusSeeOther)
+	says(w, "was set up anew on")
+}

@@ -10,7 +10,6 @@ import (
 	q "scaperound/domain/quantity"
 	"scaperound/domain/tank"
 	"scaperound/domain/visit"
-	"scaperound/domain/volume"
 )
 
 // View is a case and what follows from it at once. Rules read only this and
@@ -109,7 +108,7 @@ func See(c Case) *View {
 	}
 	v.Learnt = forecast.Update(recall(&c), c.Setup, c.Plan, c.Now)
 	v.Plants = len(c.Setup.Plants) > 0 || c.Setup.Planting != ""
-	v.Net = netVolume(c.Setup)
+	v.Net, _ = forecast.NetVolume(c.Setup)
 	v.Clock = lightClock(c)
 	v.Hours = q.Opt[float64]{V: float64(c.Setup.Light.Hours.V), OK: c.Setup.Light.Hours.OK}
 	v.Doubts = doubts(v)
@@ -126,29 +125,6 @@ func See(c Case) *View {
 	v.facts, v.factList = facts(v)
 	v.Causes, v.NotKnown = Weigh(v)
 	return v
-}
-
-// netVolume is the metered filling, else the sum of the sizes.
-func netVolume(s tank.Setup) q.Opt[q.Litre] {
-	if s.Metered.OK && s.Metered.V > 0 {
-		return q.Some(s.Metered.V)
-	}
-	if !s.Length.OK || !s.Width.OK || !(s.Level.OK || s.Height.OK) {
-		return q.Opt[q.Litre]{}
-	}
-	level := s.Level.V
-	if !s.Level.OK {
-		level = s.Height.V
-	}
-	vol, err := volume.Of(volume.Setup{
-		Length: s.Length.V, Width: s.Width.V, Level: level,
-		Substrate: s.SubstrateDepth.V, Porosity: s.Porosity.Or(volume.UsualPorosity),
-		Stone: s.Stone.V, Wood: s.Wood.V, Filter: s.Filter.Volume.V,
-	})
-	if err != nil {
-		return q.Opt[q.Litre]{}
-	}
-	return q.Some(vol.Net)
 }
 
 // lightClock says where the visit stands in the light period. The light may
