@@ -140,6 +140,9 @@ func (b Band) within(x q.Interval) State {
 // strips shows every reading of the tank's own water against its band.
 func strips(v *View) []Strip {
 	var out []Strip
+	for _, r := range v.Aside {
+		out = append(out, Strip{Kind: r.Kind, Phase: string(r.Phase), Value: r.Interval, Band: v.bandOf(r.Kind), State: Retest, Previous: v.previous(r.Kind, r.Phase)})
+	}
 	for _, r := range v.Now.Readings {
 		switch r.Phase {
 		case visit.Late, visit.Before, visit.Morning:

@@ -127,6 +127,9 @@ func top(v *View, a *Assessment) (Status, say.Sentence) {
 	if a.Urgency.Level() < ThisVisit.Level() {
 		return Watching, say.S("top.watching", say.List("what", say.Word("", "watch.tank")))
 	}
+	if len(v.Doubts) > 0 {
+		return Watching, say.S("top.reading_again")
+	}
 	// Nobody may be told that all is well where nobody looked.
 	if v.Setup.HasAnimals() && v.Now.Looks[visit.LookAnimals] != visit.Fine && !v.Has("animals_normal") {
 		return Watching, say.S("top.not_looked")

@@ -23,6 +23,12 @@ func doubts(v *View) []Doubt {
 		}
 		out = append(out, Doubt{k, why})
 	}
+	for _, r := range v.Aside {
+		add(r.Kind, "slip")
+	}
+	if v.gasContradicts() {
+		add(q.Acidity, "gas")
+	}
 	for _, r := range v.Now.Readings {
 		if r.Phase != visit.Before && r.Phase != visit.Late || r.Lot == "" {
 			continue
@@ -49,6 +55,32 @@ func doubts(v *View) []Doubt {
 		}
 	}
 	return out
+}
+
+// gasContradicts reports a pH that with this KH would mean several times the CO2
+// that an indicator or a direct test shows, or more than water can hold beside
+// animals that are well: the electrode, not the tank.
+func (v *View) gasContradicts() bool {
+	p, ok := v.Tank(q.Acidity)
+	k, okKH := v.khNow()
+	if !ok || !okKH || k.Value < noTankKH {
+		return false
+	}
+	byPH := v.co2Of(p.Value, k.Value)
+	if byPH > 300 && (v.Has("animals_normal") || v.Now.Looks[visit.LookAnimals] == visit.Fine) {
+		return true
+	}
+	other := 0.0
+	if r, ok := v.Tank(q.CO2); ok {
+		other = r.Value
+	} else if i, ok := v.Tank(q.IndicatorPH); ok {
+		kh := 4.0
+		if s, ok := v.Read(q.IndicatorKH, visit.Setting, visit.Before); ok {
+			kh = s.Value
+		}
+		other = v.co2Of(i.Value, kh)
+	}
+	return other > 3 && byPH > 50 && byPH > 5*other
 }
 
 // ecPerNitrate is what a rise of NO3 adds to the conductivity at the least:

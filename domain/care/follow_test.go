@@ -122,7 +122,9 @@ func TestWhatWasOutOfPlaceIsReadAgain(t *testing.T) {
 	reads := func(a care.Assessment) bool {
 		return slices.ContainsFunc(a.Next.Tests, func(d care.TestDue) bool { return d.Kind == q.Nitrate && d.Why.ID == "due.follow" })
 	}
-	changed := record(func(r *visit.Record) { r.Work = append(r.Work, visit.Work{Kind: visit.WaterChange, Litres: q.Some(q.Litre(60))}) })
+	changed := record(func(r *visit.Record) {
+		r.Work = append(r.Work, visit.Work{Kind: visit.WaterChange, Litres: q.Some(q.Litre(60))})
+	})
 	known := []opt{animals("tetras"), ago(14, "no3", 15.0), ago(14, "kh", 5.0), ago(14, "gh", 8.0)}
 	if a := care.Assess(made(append(known, rd("no3", 15))...)); reads(a) {
 		t.Fatalf("nitrate in its place is to show something: %+v", a.Next.Tests)

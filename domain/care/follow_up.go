@@ -164,11 +164,14 @@ func (p *planner) settled(open Task) (say.Sentence, bool) {
 // stillClogged reports whether the flow was read again after the work and is
 // still too little.
 func (v *View) stillClogged() bool {
-	after, ok := 0.0, false
-	if r, read := v.Read(q.Flow, visit.After); read {
-		after, ok = r.Value, true
-	} else {
-		after, ok = bucket(v.Now.Buckets, visit.After)
-	}
+	after, ok := v.flowAfter()
 	return ok && v.Flow.Clean.OK && after < 0.6*v.Flow.Clean.V
+}
+
+// flowAfter is the flow after the work in L/h, by reading or by bucket.
+func (v *View) flowAfter() (float64, bool) {
+	if r, ok := v.Read(q.Flow, visit.After); ok {
+		return r.Value, true
+	}
+	return bucket(v.Now.Buckets, visit.After)
 }

@@ -138,13 +138,21 @@ func (v *View) caused(cause string, f Finding) []Finding {
 // whether a step helped; leaves already damaged do not heal.
 const newGrowth = 14
 
+// oldAlgae is after how many days algae that no longer grow are grazed, cut away
+// or turn red; until then that they are still seen says nothing.
+const oldAlgae = 35
+
 // expectSigns lets the steps against a cause that nothing can be read for be
 // judged by the signs that spoke for it.
 func expectSigns(ws []Wish, pro []Evidence) {
 	var signs []string
+	days := newGrowth
 	for _, e := range pro {
 		if d, ok := visit.SignOf(e.What); ok && seenAgain[d.Group] {
 			signs = append(signs, e.What)
+			if d.Group == visit.SignAlgae {
+				days = oldAlgae
+			}
 		}
 	}
 	if signs == nil {
@@ -152,7 +160,7 @@ func expectSigns(ws []Wish, pro []Evidence) {
 	}
 	for i := range ws {
 		if w := &ws[i]; w.Expect == nil && ActionOf(w.Action).Helps {
-			w.Expect = &Expectation{Signs: signs, Days: newGrowth}
+			w.Expect = &Expectation{Signs: signs, Days: days}
 		}
 	}
 }
@@ -194,6 +202,12 @@ func (v *View) breathless() (distress, onlyBefore bool) {
 	late := v.Has("fish_at_surface", "fish_at_surface_late", "fish_at_surface_all_day", "fish_at_inlet", "fish_rapid_gill_beat")
 	before := v.Has("fish_at_surface_before_lights")
 	return late || before || v.Has("shrimp_climb_out") && v.Has("snails_climb_out", "fish_darting"), before && !v.Has("fish_at_surface_late", "fish_at_surface_all_day", "fish_at_surface")
+}
+
+// dyingShrimp reports shrimp that are poisoned as one looks: what is in the water
+// has to go before anything else is done.
+func (v *View) dyingShrimp() bool {
+	return v.Has("shrimp_twitching", "shrimp_climb_out") || v.Has("shrimp_deaths") && v.Shrimp
 }
 
 // died reports any death of late.

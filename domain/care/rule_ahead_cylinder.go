@@ -30,11 +30,13 @@ var ruleAheadCylinder = Rule{
 		r, ok := v.crosses(q.CylinderGross, float64(v.Setup.CO2.Cylinder.V)*float64(gear.SwapShare), 3*every)
 		switch {
 		case ok && r.Days <= every:
-			// Nobody would be there to swap it: now, or on a visit of its own.
-			return found(Finding{State: Due, Urgency: ThisVisit, Audience: ForShop, Say: cylinderSentence("find.ahead.cylinder.before", v, r), Wishes: all(
-				[]Wish{{Action: "swap_cylinder", Rank: RankPlants, When: WhenThisVisit}},
-				[]Wish{{Action: "extra_visit", Rank: RankPlants, When: WhenOnDay, Day: q.Some(v.Now.Day.Add(max(1, r.Lo-1)))}},
-			)})
+			// Nobody would be there to swap it: a visit of its own, or now where a full
+			// one is at hand.
+			on := q.Some(v.Now.Day.Add(max(1, r.Lo-1)))
+			return found(Finding{State: Due, Urgency: ThisVisit, Audience: ForShop, Say: cylinderSentence("find.ahead.cylinder.before", v, r), Wishes: []Wish{
+				{Action: "swap_cylinder", Rank: RankPlants, When: WhenOnDay, Day: on},
+				{Action: "extra_visit", Rank: RankPlants, When: WhenOnDay, Day: on},
+			}})
 		case ok && r.Lo <= 2*every:
 			return found(Finding{State: Due, Audience: ForShop, Say: cylinderSentence("find.ahead.cylinder", v, r),
 				Wishes: []Wish{{Action: "swap_cylinder", Rank: RankPlants, When: WhenNextVisit}}})

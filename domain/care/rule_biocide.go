@@ -17,7 +17,7 @@ var ruleBiocide = Rule{
 			return nil
 		}
 		f := Finding{State: Seen, Urgency: Today, Audience: ForShop, Say: say.S("find.biocide")}
-		if distress, _ := v.breathless(); distress || v.Has("shrimp_twitching", "shrimp_climb_out") {
+		if distress, _ := v.breathless(); distress || v.dyingShrimp() {
 			f.Urgency = Now
 		}
 		f.Wishes = all(

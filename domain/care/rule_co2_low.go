@@ -41,13 +41,19 @@ var ruleCO2Low = Rule{
 			}
 			f.Calc = v.co2Calc(v.co2Band().Lo.Or(15))
 		}
+		if !number && v.Weight("co2_deficit") < 0.45 && !v.Has("diffuser_clogged", "bubble_rate_never_adjusted", "bubble_rate_changed", "co2_switched_off_recently") {
+			// Thin evidence is a reason to measure, not to change or to tell.
+			f.Urgency, f.Audience, f.Say = Routine, ForShop, say.S("find.co2_low.maybe")
+			f.Wishes = all(do(RankPlants, "measure_late"), do(RankConvenience, "check_timer", "weigh_cylinder"), ban(RankAnimals, "why.small_steps", "co2_up"), ban(RankPlants, "why.co2_first", "light_up", "more_of_all"))
+			return found(f)
+		}
 		distress, _ := v.breathless()
 		set := number && !distress
 		f.Wishes = all(
 			do(RankPlants, "check_timer", "weigh_cylinder"),
 			when(!number, do(RankPlants, "measure_late")),
 			when(set || v.Has("diffuser_clogged", "bubble_rate_never_adjusted", "bubble_rate_changed"), do(RankPlants, "co2_retune_slow")),
-			do(RankPlants, "co2_start_earlier_steady"),
+			when(!v.co2Leads(), do(RankPlants, "co2_start_earlier_steady")),
 			ban(RankPlants, "why.co2_first", "light_up", "more_of_all"),
 			ban(RankAnimals, "why.small_steps", "co2_up"),
 			ban(RankAnimals, "why.not_a_cure", "dose_aldehyde"),

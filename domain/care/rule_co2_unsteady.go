@@ -19,7 +19,7 @@ var ruleCO2Unsteady = Rule{
 		return v.caused("co2_unstable", Finding{
 			State: Seen, Urgency: ThisVisit, Say: say.S("find.co2_unsteady"),
 			Wishes: all(
-				do(RankPlants, "check_timer", "weigh_cylinder", "co2_start_earlier_steady"),
+				do(RankPlants, "check_timer", "weigh_cylinder"), when(!v.co2Leads(), do(RankPlants, "co2_start_earlier_steady")),
 				ban(RankPlants, "why.steady_first", "co2_up", "light_up"),
 				ban(RankAnimals, "why.not_a_cure", "blackout", "dose_aldehyde", "dose_copper", "dose_peroxide"),
 				ban(RankAnimals, "why.bacteria_live_there", "media_replace_all"),

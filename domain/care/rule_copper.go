@@ -18,6 +18,9 @@ var ruleCopper = Rule{
 			return nil
 		}
 		f := Finding{State: High, Urgency: Today, Audience: ForShop, Say: say.S("find.copper")}
+		if v.dyingShrimp() {
+			f.Urgency = Now
+		}
 		f.Wishes = all(
 			do(RankAnimals, "remove_source_cu", "carbon", "test_source", "tell_owner_urgent"),
 			when(!v.Fact("metal_source") && !v.Has("new_metal_pipework"), do(RankAnimals, "wc_30_50", "wc_matched")),

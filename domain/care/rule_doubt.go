@@ -12,7 +12,7 @@ var ruleDoubt = Rule{
 		Source: "Ionic conductivities (CRC): 1 mg/L NO3 adds at least 1.15 µS/cm",
 	},
 	Applies: func(v *View) Answer {
-		if len(v.Now.Readings) == 0 {
+		if len(v.Now.Readings) == 0 && len(v.Aside) == 0 {
 			return Unmeasured
 		}
 		return Judged
@@ -26,9 +26,13 @@ var ruleDoubt = Rule{
 			m, _ := q.MeasureOf(d.Kind)
 			f.Subject = string(d.Kind)
 			f.Say = say.S("find.doubt."+d.Why, say.Text("what", m.Title))
+			if r, ok := v.asideOf(d.Kind); ok {
+				was, _ := v.usually(d.Kind, 1)
+				f.Say.Args = append(f.Say.Args, say.Reading("read", d.Kind, r.Value), say.Reading("was", d.Kind, was))
+			}
 			break
 		}
-		f.Wishes = all(do(RankAnimals, "retest"), when(v.ecContradicts() || v.Has("meter_not_calibrated"), do(RankAnimals, "check_meter")),
+		f.Wishes = all(do(RankAnimals, "retest"), when(v.ecContradicts() || v.gasContradicts() || v.Has("meter_not_calibrated"), do(RankAnimals, "check_meter")),
 			do(RankConvenience, "do_nothing_else"),
 			ban(RankAnimals, "why.no_act_on_doubt", "wc_large_once", "media_replace_all", "dose_nh4", "more_of_all"),
 			when(v.Doubtful(q.Nitrate) || v.believed("test_error"), ban(RankPlants, "why.no_act_on_doubt", "wc_30_50", "wc_50_repeat", "dose_no3", "dose_po4", "dose_k", "light_up", "light_down")),

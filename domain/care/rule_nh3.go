@@ -33,6 +33,7 @@ var ruleNH3 = Rule{
 			v.changeWishes(v.changeUnderAmmonia(big), "why.ph_up_frees_ammonia"),
 			do(RankAnimals, "test_nh3_no2", "no_feed", "no_new_animals", "seed_biofilter", "extra_visit", "tell_owner_urgent"),
 			when(distress, do(RankAnimals, "aerate_now")),
+			when(v.Has("smell_of_decay", "mulm_in_corners", "fish_missing", "dead_animal_found_recently"), do(RankAnimals, "remove_debris")),
 			ban(RankAnimals, "why.ph_up_frees_ammonia", "kh_up_fast", "kh_up_slow"),
 			noMoreLoad(),
 		)

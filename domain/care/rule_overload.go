@@ -21,6 +21,7 @@ var ruleOverload = Rule{
 			State: High, Urgency: ThisVisit, Say: say.S("find.overload"),
 			Wishes: all(do(RankAnimals, "feed_less", "no_new_animals"), when(v.Fact("no3_over") && !v.Has("changes_small_and_rare", "changes_stopped"), do(RankAnimals, "wc_30_50")),
 				when(v.Has("snails_numerous", "surface_film", "mulm_in_corners"), do(RankLooks, "reduce_organics")), v.testNitrogen(),
+				when(v.Has("smell_of_decay"), do(RankAnimals, "remove_debris")),
 				ban(RankAnimals, "why.animals_first", "add_animals"), ban(RankAnimals, "why.bacteria_live_there", "media_replace_all"), ban(RankAnimals, "why.copper_kills_shrimp", "dose_copper")),
 		})
 	},

@@ -16,8 +16,12 @@ var rulePesticide = Rule{
 		if !v.believed("pesticide_on_plants") {
 			return nil
 		}
+		urgency := Today
+		if v.dyingShrimp() {
+			urgency = Now
+		}
 		return v.caused("pesticide_on_plants", Finding{
-			State: Seen, Urgency: Today, Audience: ForShop, Say: say.S("find.pesticide"),
+			State: Seen, Urgency: urgency, Audience: ForShop, Say: say.S("find.pesticide"),
 			Wishes: all(do(RankAnimals, "wc_50_repeat", "wc_matched", "carbon"), v.testNitrogen(), do(RankAnimals, "no_new_animals"),
 				ban(RankAnimals, "why.not_a_cure", "dose_aldehyde", "antibiotic", "dose_copper", "dose_peroxide"), ban(RankAnimals, "why.animals_first", "add_animals")),
 		})

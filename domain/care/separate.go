@@ -34,17 +34,19 @@ var readable = map[string]struct {
 	"cylinder_low": {q.CylinderGross, visit.Before}, "temp_high": {q.Temperature, visit.Before}, "temp_low": {q.Temperature, visit.Before},
 }
 
-// leastSecond is the weight from which a second cause is worth telling apart, and
+// leastFirst and leastSecond are the weights from which two causes are worth
+// telling apart, and
 // clearFirst the multiple of it beyond which the first stands.
 const (
-	leastSecond = 0.08
+	leastFirst  = 0.2
+	leastSecond = 0.1
 	clearFirst  = 6
 )
 
 // separators finds what would tell the first two causes apart: the sign and the
 // reading whose likelihoods differ most between them.
 func separators(v *View) []Separator {
-	if len(v.Causes) < 2 || v.Causes[1].Weight < leastSecond || v.Causes[0].Weight > clearFirst*v.Causes[1].Weight {
+	if len(v.Causes) < 2 || v.Causes[0].Weight < leastFirst || v.Causes[1].Weight < leastSecond || v.Causes[0].ID == nothingID || v.Causes[0].Weight > clearFirst*v.Causes[1].Weight {
 		return nil
 	}
 	first, second := causeIndex(v.Causes[0].ID), causeIndex(v.Causes[1].ID)

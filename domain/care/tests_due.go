@@ -44,6 +44,11 @@ func testsDue(v *View, a *Assessment) []TestDue {
 	for _, k := range v.dueLooks(v.Now.Day.Add(int(v.daysToNext()))) {
 		all = append(all, wanted{TestDue{Kind: k, Phase: string(visit.Before), Why: say.S("due.follow")}, 5})
 	}
+	for _, t := range a.Tasks {
+		if t.Action == PauseDose && t.Subject != "" {
+			all = append(all, wanted{TestDue{Kind: q.Kind(t.Subject), Phase: string(visit.Before), Why: say.S("due.paused")}, 6})
+		}
+	}
 	for _, k := range v.soughtAfter(a.Findings) {
 		all = append(all, wanted{TestDue{Kind: k, Phase: string(visit.Before), Why: say.S("due.follow")}, 3})
 	}

@@ -32,7 +32,8 @@ type View struct {
 	Hours    q.Opt[float64] // light a day
 	Flow     FlowView
 	Doubts   []Doubt
-	Learnt   forecast.State // of the tank, this visit included
+	Aside    []visit.Reading // taken out of this visit until read again: see slips
+	Learnt   forecast.State  // of the tank, this visit included
 	Causes   []Cause
 	NotKnown float64
 	Followed []FollowUp      // what became of tasks that were done
@@ -86,7 +87,7 @@ type FlowView struct {
 // Doubt is a reading that does not count until it is taken again.
 type Doubt struct {
 	Kind q.Kind
-	Why  string // expired, contradiction, jump, uncalibrated
+	Why  string // expired, contradiction, uncalibrated, slip, gas
 }
 
 // See computes what the rules read.
@@ -106,7 +107,8 @@ func See(c Case) *View {
 			v.Fish = true
 		}
 	}
-	v.Learnt = forecast.Update(recall(&c), c.Setup, c.Plan, c.Now)
+	v.setAside(v.slips())
+	v.Learnt = forecast.Update(recall(&c), c.Setup, c.Plan, v.Now)
 	v.Plants = len(c.Setup.Plants) > 0 || c.Setup.Planting != ""
 	v.Net, _ = forecast.NetVolume(c.Setup)
 	v.Clock = lightClock(c)

@@ -161,3 +161,14 @@ func seeNH3(v *View) NH3View {
 	out.N, out.OK = n, true
 	return out
 }
+
+// co2Leads reports whether the set-up has CO2 running an hour or more before the
+// light: then nothing is gained by an earlier start.
+func (v *View) co2Leads() bool {
+	on, light := v.Setup.CO2.On, v.Setup.Light.On
+	if !on.OK || !light.OK {
+		return false
+	}
+	lead := (int(light.V) - int(on.V) + 1440) % 1440
+	return lead >= 60 && lead <= 240
+}

@@ -171,6 +171,9 @@ func Weigh(v *View) ([]Cause, float64) {
 	if slices.ContainsFunc(pieces, func(p piece) bool { return p.sign && troubling[p.group] }) {
 		none *= 3
 	}
+	if weak(pieces) {
+		none *= 4
+	}
 	total += score[nothingIndex] + none
 	var out []Cause
 	for i, c := range causes {
@@ -184,6 +187,24 @@ func Weigh(v *View) ([]Cause, float64) {
 	}
 	num.SortStable(out, func(a, b Cause) int { return cmp.Compare(b.Weight, a.Weight) })
 	return out, none / total
+}
+
+// weakRatio is the ratio up to which a sign is a hint and no more.
+const weakRatio = 3
+
+// weak reports whether all that was seen amounts to hints: then nobody knows.
+func weak(pieces []piece) bool {
+	for _, p := range pieces {
+		if p.group == contextGroup {
+			continue
+		}
+		for _, r := range p.rows {
+			if r.ratio > weakRatio {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // seen lists the signs of this visit and then the facts, in the order in which

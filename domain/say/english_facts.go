@@ -52,6 +52,8 @@ var englishFacts = map[string]string{
 	"fact.nh3_low":              "hardly any free ammonia",
 	"fact.no3_over":             "nitrate above what these animals are kept at",
 	"fact.no3_fine":             "nitrate is fine for these animals",
+	"fact.gas_contradicts":      "this pH and KH would mean more CO2 than anything else shows",
+	"fact.reading_slipped":      "a reading is ten times, or a tenth of, what it was at the last visits",
 	"fact.ec_contradicts":       "conductivity did not follow the nitrate",
 	"fact.reading_jumped":       "a reading far from the last ones",
 	"fact.feed_over":            "more food than this volume deals with",
