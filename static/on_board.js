@@ -12,7 +12,6 @@
   const FAR = 3 * 3600 * 1000; // ms that what is not planned for today stays good
   let refused = false;
 
-  const when = (ms) => new Date(ms).toLocaleString([], { weekday: "short", hour: "2-digit", minute: "2-digit" });
   const many = (n, one, more) => `${n} ${n === 1 ? one : more}`;
 
   const show = async (meta, word) => {
@@ -22,7 +21,7 @@
       const more = meta.light.length - meta.whole;
       let text = `On board: ${many(meta.whole, "tank", "tanks")} whole`;
       if (more > 0) text += `, ${more} more to write down${meta.files.length > 0 ? " and judge" : ""}`;
-      text += `; as of ${when(meta.at)}.`;
+      text += `; as of ${meta.as}.`;
       if (meta.missing > 0) text += ` ${many(meta.missing, "page is", "pages are")} missing.`;
       lines.push(text);
     } else lines.push("Nothing is on board yet.");
@@ -35,7 +34,7 @@
     place.replaceChildren(p);
     if (meta && word === "No signal.") {
       place.append(fold("Any tank of the shop", meta.light.map((t) => [t.href, `${t.name}, ${t.where}`])));
-      if (meta.own?.length > 0) place.append(fold("What you wrote down in the last seven days", meta.own.map((v) => [v.href, `${v.name}, ${v.when}`])));
+      if (meta.own?.length > 0) place.append(fold("Your last seven days", meta.own.map((v) => [v.href, `${v.name}, ${v.when}`])));
     }
     place.hidden = false;
   };

@@ -125,7 +125,8 @@
   const line = (item) => {
     const li = document.createElement("li");
     const text = document.createElement("p");
-    const when = new Date(item.at).toLocaleString([], { weekday: "short", hour: "2-digit", minute: "2-digit" });
+    // The hour is the shop's, whatever zone the tablet believes in.
+    const when = item.clock ?? new Date(item.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
     let says = `${item.name}, ${when}: kept on this tablet, not sent yet.`;
     if (item.state === "signed-out") says = `${item.name}, ${when}: kept on this tablet. Sign in, and it is sent.`;
     if (item.state === "other-person") says = `${item.name}, ${when}: kept on this tablet. Somebody else is signed in; it is sent when you are again.`;

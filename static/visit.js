@@ -161,6 +161,7 @@
       says.scrollIntoView({ block: "center" });
       return;
     }
+    tell(`Kept on this tablet, ${page.wall().time}`);
     // On its way, outcome not known: frozen. It goes again by itself, or by a button.
     form.inert = true;
     page.leaving = true;
@@ -183,7 +184,7 @@
     page.clearFaults();
     const item = {
       revision: form.elements.revision.value, visit: form.elements.visit.value, tank: form.dataset.tank, name: form.dataset.tankName,
-      person, to: form.action, page: location.pathname + location.search, body: page.body().toString(), at: Date.now(), state: "waiting",
+      person, to: form.action, page: location.pathname + location.search, body: page.body().toString(), at: Date.now(), clock: `${page.wall().day}, ${page.wall().time}`, state: "waiting",
     };
     try {
       await save();

@@ -22,6 +22,7 @@ type onBoard struct {
 	Boards  []string    `json:"boards"`
 	Files   []string    `json:"files"`
 	Whole   int         `json:"whole"`
+	As      string      `json:"as"` // this moment by the shop's clock, in words
 	Light   []lightTank `json:"light"`
 	Own     []ownVisit  `json:"own"`
 	Build   string      `json:"build"` // changes with every script and style
@@ -47,7 +48,7 @@ func (p roundPages) onBoard(w http.ResponseWriter, r *http.Request) error {
 	in, l, now := who(r), local(r), p.cfg.Now()
 	today, _ := onWall(l.Zone, now)
 	end := wall(l.Zone, today.Add(1), 0)
-	b := onBoard{Person: in.Person.ID, Day: today.String(), Until: end.UnixMilli(), Pages: []string{"/"}, Private: []string{}, Boards: []string{}, Files: []string{}, Light: []lightTank{}, Own: []ownVisit{}, Build: static.Sum()}
+	b := onBoard{Person: in.Person.ID, Day: today.String(), Until: end.UnixMilli(), Pages: []string{"/"}, Private: []string{}, Boards: []string{}, Files: []string{}, Light: []lightTank{}, Own: []ownVisit{}, Build: static.Sum(), As: l.DayClock(now)}
 	whole := map[string]bool{}
 	take := func(tank string) {
 		if whole[tank] {

@@ -68,7 +68,7 @@ func (p roundPages) drawStop(r *http.Request, id string, f view.Form) (view.Fram
 	}
 	return view.Frame{
 		Title: s.SiteName, Lead: s.Customer, Up: &view.Link{Label: "My round", Href: "/"},
-		Scripts: []string{static.Path("outbox.js"), static.Path("photo_queue.js")}, Styles: []string{static.Path("visit.css")},
+		Scripts: []string{static.Path("outbox.js"), static.Path("photo_queue.js")}, Styles: []string{static.Path("visit.css"), static.Path("photo.css")},
 	}, view.StopBody(v), nil
 }
 

@@ -77,6 +77,9 @@ func TestRoundWithoutASignal(t *testing.T) {
 	if says := b.Text("[data-on-board]"); !strings.Contains(says, "whole") || !strings.Contains(says, "Nothing is unsent") {
 		t.Errorf("on board it says %q", says)
 	}
+	if lasts := Eval[bool](b, `navigator.storage.persisted()`); lasts == strings.Contains(b.Text("[data-on-board]"), "it refused to promise otherwise") {
+		t.Errorf("the browser keeps for good: %t, and the page says %q", lasts, b.Text("[data-on-board]"))
+	}
 	b.installable(t)
 	form := "/tanks/" + d.Tank2 + "/visits/new"
 	if n := Eval[int](b, `(async () => { let n = 0; for (const name of await caches.keys()) for (const k of await (await caches.open(name)).keys()) if (k.url.endsWith("/board")) n++; return n })()`); n != d.count(t, `SELECT count(*) FROM tank WHERE state <> 'ended'`) {
