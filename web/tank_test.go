@@ -272,7 +272,7 @@ func TestTermsAreKept(t *testing.T) {
 		t.Errorf("kept as %+v, %+v", s, p.Name)
 	}
 	page := w.owner.Get(w.path).Wants(http.StatusOK)
-	for _, want := range []string{"Kitchen tap, KH 8.5 °dKH, NO3 12.0 mg/L, chlorine, 40 % pure water", "Every 2 weeks, give or take 3 days; 45 minutes", "Feeds and Tops up", tank.Standards[0].Name} {
+	for _, want := range []string{"Kitchen tap, KH 8.5 °dKH, NO3 12 mg/L, chlorine, 40 % pure water", "Every 2 weeks, give or take 3 days; 45 minutes", "Feeds and Tops up", tank.Standards[0].Name} {
 		if !strings.Contains(page.Text("main"), want) {
 			t.Errorf("%q is not on the page", want)
 		}

@@ -101,14 +101,14 @@ func (o *observed) past() ([]step, error) {
 	for i := range o.Visits {
 		v := &o.Visits[i]
 		if v.Day < 0 || v.Day > 100000 {
-			return nil, fmt.Errorf("visit %d is on day %d.", v.Visit, v.Day)
+			return nil, fmt.Errorf("visit %d is on day %d", v.Visit, v.Day)
 		}
 		if i > 0 && v.Day < o.Visits[i-1].Day {
-			return nil, fmt.Errorf("visit %d is on day %d, before the visit that stands before it.", v.Visit, v.Day)
+			return nil, fmt.Errorf("visit %d is on day %d, before the visit that stands before it", v.Visit, v.Day)
 		}
 		for name, x := range v.Readings {
 			if x < 0 && name != "temp" {
-				return nil, fmt.Errorf("visit %d: %s is read at %g, below nothing.", v.Visit, name, x)
+				return nil, fmt.Errorf("visit %d: %s is read at %g, below nothing", v.Visit, name, x)
 			}
 		}
 		r := visit.Record{Kind: visit.Routine, Day: dayZero.Add(v.Day), Minute: 900}

@@ -21,22 +21,35 @@ var ruleDoubt = Rule{
 		if len(v.Doubts) == 0 && !v.believed("test_error") {
 			return nil
 		}
+		each := v.doubted()
 		f := Finding{State: Retest, Urgency: ThisVisit, Audience: ForShop, Say: say.S("find.doubt")}
-		for _, d := range v.Doubts {
-			m, _ := q.MeasureOf(d.Kind)
-			f.Subject = string(d.Kind)
-			f.Say = say.S("find.doubt."+d.Why, say.Text("what", m.Title))
-			if r, ok := v.asideOf(d.Kind); ok {
-				was, _ := v.usually(d.Kind, 1)
-				f.Say.Args = append(f.Say.Args, say.Reading("read", d.Kind, r.Value), say.Reading("was", d.Kind, was))
-			}
-			break
+		if len(each) > 0 {
+			f = each[0]
 		}
 		f.Wishes = all(do(RankAnimals, "retest"), when(v.ecContradicts() || v.gasContradicts() || v.Has("meter_not_calibrated"), do(RankAnimals, "check_meter")),
 			do(RankConvenience, "do_nothing_else"),
 			ban(RankAnimals, "why.no_act_on_doubt", "wc_large_once", "media_replace_all", "dose_nh4", "more_of_all"),
 			when(v.Doubtful(q.Nitrate) || v.believed("test_error"), ban(RankPlants, "why.no_act_on_doubt", "wc_30_50", "wc_50_repeat", "dose_no3", "dose_po4", "dose_k", "light_up", "light_down")),
 			ban(RankAnimals, "why.not_a_cure", "dose_aldehyde"))
-		return v.caused("test_error", f)
+		out := v.caused("test_error", f)
+		if len(each) > 1 {
+			out = append(out, each[1:]...)
+		}
+		return out
 	},
+}
+
+// doubted names each reading that is taken again, and why.
+func (v *View) doubted() []Finding {
+	var out []Finding
+	for _, d := range v.Doubts {
+		m, _ := q.MeasureOf(d.Kind)
+		f := Finding{Subject: string(d.Kind), State: Retest, Urgency: ThisVisit, Audience: ForShop, Say: say.S("find.doubt."+d.Why, say.Text("what", m.Title))}
+		if r, ok := v.asideOf(d.Kind); ok {
+			was, _ := v.usually(d.Kind, 1)
+			f.Say.Args = append(f.Say.Args, say.Reading("read", d.Kind, r.Value), say.Reading("was", d.Kind, was))
+		}
+		out = append(out, f)
+	}
+	return out
 }

@@ -23,7 +23,7 @@ func (b *Tab) clock(off time.Duration) (right func()) {
 		};
 	})()`, off.Milliseconds())})
 	return func() {
-		call(b, "set the clock right", page.RemoveScriptToEvaluateOnNewDocument, page.RemoveScriptToEvaluateOnNewDocumentParams{Identifier: script.Identifier})
+		call(b, "set the clock right", page.RemoveScriptToEvaluateOnNewDocument, page.RemoveScriptToEvaluateOnNewDocumentParams(script))
 	}
 }
 
