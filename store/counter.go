@@ -29,7 +29,7 @@ func (db *DB) Counter(ctx context.Context, today q.Date) (counter.Counter, error
 		queueTrouble(b, &c, tx.Now)
 		queueTasks(b, &c.Tasks, `task.who = 'owner'`)
 		queueTasks(b, &c.Asked, `task.opened_by IS NULL AND task.who <> 'owner' AND tank.state <> 'ended'`)
-		queueTasks(b, &c.Often, `task.skips >= 2 AND task.who <> 'owner' AND tank.state <> 'ended'`)
+		queueTasks(b, &c.Often, `task.who <> 'owner' AND tank.state <> 'ended' AND (task.skips >= 2 OR task.opened_at < `+longAgo(tx.Now)+`)`)
 		queueAgreed(b, &c.Agreed)
 		queueHeld(b, &c)
 		queueKeysOut(b, &c)
@@ -48,6 +48,14 @@ func (db *DB) Counter(ctx context.Context, today q.Date) (counter.Counter, error
 		}
 	}
 	return c, err
+}
+
+// openTooLong is for how long a task may stand open before the owner is asked
+// about it, whether or not somebody said that it was put off.
+const openTooLong = 45 * 24 * time.Hour
+
+func longAgo(now time.Time) string {
+	return "timestamptz '" + now.Add(-openTooLong).UTC().Format(time.RFC3339) + "'"
 }
 
 // queueTrouble reads the tanks whose newest judgement presses and about which

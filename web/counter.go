@@ -55,6 +55,9 @@ func counterParts(c counter.Counter, l view.Local, units say.Units) view.Counter
 	}
 	for _, x := range c.Often {
 		why := taskText(x.Task, units) + ". Put off " + times(x.Task.Skips) + "; last: " + skipWords[x.SkipWhy] + "."
+		if x.Task.Skips < 2 {
+			why = taskText(x.Task, units) + ". Not done so far, and nobody said why."
+		}
 		often = append(often, view.CounterRow{Name: joined(", ", x.TankName, x.CustomerName), Href: taskPath(x.ID), Why: why, Side: "since " + l.DayOf(x.Opened)})
 	}
 	for _, x := range c.Agreed {

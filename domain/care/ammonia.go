@@ -83,7 +83,7 @@ const smallStep = 0.1
 // lowKHStep is the share of the net water that lifts KH by half a degree at
 // most, and never more than a small step.
 func (v *View) lowKHStep() float64 {
-	kh, ok := v.Tank(q.KH)
+	kh, ok := v.khNow()
 	source := v.Source(q.KH)
 	if !ok || !source.OK || source.V <= kh.Value {
 		return smallStep
@@ -179,6 +179,7 @@ func (v *View) blendWish(c changeKind) Wish {
 // lifted by "matching" a band.
 func (v *View) matchWords() say.Sentence {
 	t, okT := v.Tank(q.Temperature)
+	t.Value = v.changeTemp(t.Value)
 	kh, okKH := v.Tank(q.KH)
 	gh, okGH := v.Tank(q.GH)
 	switch {
@@ -190,6 +191,20 @@ func (v *View) matchWords() say.Sentence {
 		return say.S("do.match.temp", say.Reading("temp", q.Temperature, t.Value))
 	}
 	return say.Sentence{}
+}
+
+// changeTemp is how warm the new water is for a tank of so many °C: like the
+// tank, and two degrees towards its band where it stands outside.
+func (v *View) changeTemp(t float64) float64 {
+	const step = 2.0
+	b := v.bandOf(q.Temperature)
+	switch {
+	case v.Fact("temp_high") && b.Hi.OK:
+		return max(b.Hi.V, t-step)
+	case v.Fact("temp_low") && b.Lo.OK:
+		return min(b.Lo.V, t+step)
+	}
+	return t
 }
 
 // noMoreLoad are bans that hold whenever nitrogen is where it should not be.

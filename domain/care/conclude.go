@@ -45,6 +45,9 @@ func (p *planner) customer() {
 		if t.Subject != "" {
 			id += "." + t.Subject
 		}
+		if t.Action == "feed_less" && p.fedLess(t) {
+			id = "customer.feed_less.again" // half of half is no meal
+		}
 		if say.Has(id) {
 			a.Customer = append(a.Customer, Line{Action: t.Action, Day: t.Day, Icon: t.Action, Say: p.until(id)})
 		}
@@ -68,11 +71,26 @@ func (p *planner) customer() {
 		if !say.Has(id) || len(a.Donts) >= mostDonts || r.Action == "add_animals" && len(a.Donts) > 0 && a.Donts[0].Action == "no_new_animals" {
 			continue
 		}
+		if r.Action == "co2_up" {
+			if !p.v.Injected {
+				continue
+			}
+			if slices.ContainsFunc(a.Tasks, func(t Task) bool { return t.Action == "co2_off_now" }) {
+				id += ".off"
+			}
+		}
 		// Only what somebody asked for, or might do in a pressing case.
 		if r.Asked || urgent[r.Rule] && r.Rank <= RankAnimals {
 			a.Donts = append(a.Donts, Line{Action: r.Action, Icon: "dont", Say: say.S(id)})
 		}
 	}
+}
+
+// fedLess reports whether the customer was told to feed less before and still does.
+func (p *planner) fedLess(t Task) bool {
+	return t.Renewed || slices.ContainsFunc(p.v.Closed, func(c Closed) bool {
+		return c.Task.Action == t.Action && c.State == "done" && p.v.Now.Day-c.On <= followedFor
+	})
 }
 
 // until is the sentence with the day on which somebody comes again, where that is

@@ -61,6 +61,9 @@ func (p *planner) followUp(alone bool) {
 			continue
 		}
 		open.Renewed = true
+		if open.Action == "test_nh3_no2" && open.Opened.OK {
+			open.Why = []Reason{{Rule: "tan", Say: say.S("find.still_untested", say.Day("day", open.Opened.V)), Source: sourceOf("tan")}}
+		}
 		if alone && open.Rank != RankPeople {
 			p.a.Later = append(p.a.Later, open)
 			continue
@@ -151,6 +154,9 @@ func (p *planner) settled(open Task) (say.Sentence, bool) {
 		return say.Sentence{}, false // only its reading closes it
 	}
 	for _, why := range open.Why {
+		if !p.v.readAgain(&why) {
+			return say.Sentence{}, false
+		}
 		looked := slices.ContainsFunc(p.a.Trace, func(s Step) bool {
 			return s.At == why.Rule && (s.What == "fine" || s.What == "hit" || s.What == "not_applicable")
 		})
@@ -159,6 +165,20 @@ func (p *planner) settled(open Task) (say.Sentence, bool) {
 		}
 	}
 	return say.S("plan.settled"), true
+}
+
+// readAgain reports whether what a reason rests on was read at this visit: only a
+// reading takes back what a reading said.
+func (v *View) readAgain(why *Reason) bool {
+	if why.Rule == "hardening" {
+		return v.readAny(q.GH, q.EC)
+	}
+	for _, a := range why.Say.Args {
+		if a.Kind == say.ReadingArg && !v.readAny(a.Quantity) {
+			return false
+		}
+	}
+	return true
 }
 
 // stillClogged reports whether the flow was read again after the work and is

@@ -249,7 +249,7 @@ func (p *planner) task(w wished) Task {
 		}
 	}
 	if t.Expect != nil && t.Expect.Days > 0 {
-		t.LookOn.V, t.LookOn.OK = p.v.Now.Day.Add(t.Expect.Days), true
+		t.LookOn.V, t.LookOn.OK = p.v.Now.Day.Add(p.v.lookAfter(t.Expect.Days, t.Rank)), true
 	}
 	return t
 }
@@ -426,4 +426,14 @@ func (p *planner) ceiling() {
 		p.a.Later = append(p.a.Later, t)
 		return true
 	})
+}
+
+// lookAfter is after how many days a task is looked at again: where plants or
+// looks alone wait for it, at a visit that is agreed anyway.
+func (v *View) lookAfter(days int, rank Rank) int {
+	every := v.Setup.Agreement.EveryDays
+	if rank <= RankAnimals || !every.OK || every.V <= 0 {
+		return days
+	}
+	return (days + every.V - 1) / every.V * every.V
 }

@@ -78,7 +78,7 @@ func recipe(v *View, tasks []Task) Recipe {
 		}
 	}
 	if t, ok := v.Tank(q.Temperature); ok {
-		r.Temp = q.Some(q.Celsius(t.Value))
+		r.Temp = q.Some(q.Celsius(v.changeTemp(t.Value)))
 	} else if t := v.Setup.Heater.Target; t.OK {
 		r.Temp = t
 	}
@@ -167,7 +167,7 @@ func planWater(v *View, litres q.Litre) waterPlan {
 		bare = v.Setup.Source.V
 	}
 	_, tanRead := v.Tank(q.TAN)
-	risky := v.Animals && (v.Fact("tan_and_animals") || v.Fact("kh_gone") && !tanRead)
+	risky := v.Animals && (v.Fact("tan_and_animals") || v.khLost() && !tanRead)
 	aim := func(k q.Kind) (want q.Opt[float64], have q.Opt[float64]) {
 		b, s := v.bandOf(k), v.Source(k)
 		if pure && !s.OK {

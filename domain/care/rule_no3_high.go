@@ -78,7 +78,7 @@ func (v *View) nitrateChange() []Wish {
 	switch {
 	case v.Fact("tan_present"):
 		return v.changeWishes(v.changeUnderAmmonia("wc_30_50"), "why.ph_up_frees_ammonia")
-	case v.Animals && v.Fact("kh_gone") && !tanRead:
+	case v.Animals && v.khLost() && !tanRead:
 		return v.testThenChange()
 	case v.Has("changes_stopped", "changes_small_and_rare") || v.Fact("salts_differ"):
 		return all(do(RankAnimals, "wc_many_small", "gh_change_slow"), ban(RankAnimals, "why.small_steps", "wc_large_once", "wc_50_repeat", "wc_30_50"))

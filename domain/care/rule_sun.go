@@ -18,7 +18,7 @@ var ruleSun = Rule{
 		}
 		return v.caused("direct_sun", Finding{
 			State: Seen, Urgency: ThisVisit, Say: say.S("find.sun"),
-			Wishes: all(do(RankPlants, "light_down"), when(v.Has("water_green") && v.Animals, do(RankAnimals, "test_nh3_no2")), ban(RankPlants, "why.light_feeds_algae", "light_up"),
+			Wishes: all([]Wish{{Action: "light_down", Rank: RankPlants, Say: say.S("do.shade")}}, when(v.Has("water_green") && v.Animals, do(RankAnimals, "test_nh3_no2")), ban(RankPlants, "why.light_feeds_algae", "light_up"),
 				ban(RankAnimals, "why.not_a_cure", "dose_aldehyde", "dose_peroxide"), ban(RankAnimals, "why.dark_rots", "blackout")),
 		})
 	},

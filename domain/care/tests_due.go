@@ -71,7 +71,7 @@ func testsDue(v *View, a *Assessment) []TestDue {
 		if v.Fact("tan_present") {
 			harm = 8
 		}
-		if _, read := v.Tank(q.TAN); v.Fact("kh_gone") && !read {
+		if _, read := v.Tank(q.TAN); v.khLost() && !read {
 			harm = 8 // nothing may be lifted before it is known
 		}
 		if v.Fact("young_tank") || v.Fact("tan_present") || v.Fact("disturbed") || harm > 4 {
@@ -85,6 +85,9 @@ func testsDue(v *View, a *Assessment) []TestDue {
 		if v.Fact("young_tank") || v.Fact("no2_present") || v.Fact("disturbed") {
 			add(q.Nitrite, visit.Before, harm*0.95, 14, say.S("due.no2"))
 		}
+	}
+	if _, read := v.Tank(q.KH); v.khLost() && !read {
+		add(q.KH, visit.Before, 7, 14, say.S("due.kh_lost"))
 	}
 	if v.Injected {
 		add(q.Acidity, visit.Late, 2.4, 14, say.S("due.ph_late"))

@@ -27,8 +27,8 @@ func TaskText(t Task, u say.Units) string {
 	switch {
 	case how == "":
 		return text
-	case strings.HasPrefix(how, text):
-		return how
+	case strings.HasPrefix(how, text), t.Action == PauseDose, t.Action == "measure_late":
+		return how // it says the same, and more
 	}
 	return text + ". " + how
 }

@@ -101,6 +101,13 @@ func (v *View) khAsOf() (kh q.Interval, on q.Opt[q.Date], ok bool) {
 	return q.Interval{}, on, false
 }
 
+// khLost reports whether KH was gone when it was last read, within eight weeks:
+// that nobody read it again does not bring it back.
+func (v *View) khLost() bool {
+	kh, ok := v.khNow()
+	return ok && kh.Value < 1
+}
+
 func (v *View) timed(c CO2View, r visit.Reading) CO2View {
 	switch r.Phase {
 	case visit.Late:

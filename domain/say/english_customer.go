@@ -11,6 +11,8 @@ var englishCustomer = map[string]string{
 	"customer.no_feed":                "No food at all {until}.",
 	"customer.no_feed.until":          "No food at all until {until}.",
 	"customer.feed_less":              "Feed half of what you give now, once a day, {until}.",
+	"customer.feed_less.again":        "Go on with the smaller amount of food, once a day, {until}.",
+	"customer.feed_less.again.until":  "Go on with the smaller amount of food, once a day, until {until}.",
 	"customer.feed_less.until":        "Feed half of what you give now, once a day, until {until}.",
 	"customer.topoff_ro":              "Top up only with the pure water that we leave, never from the tap.",
 	"customer.pause_dose.no3":         "Leave the nitrate out of the plant food {until}; the rest as agreed.",
@@ -35,5 +37,6 @@ var englishCustomer = map[string]string{
 	"dont.dose_nh4":            "Please give no plant food that was not agreed.",
 	"dont.more_of_all":         "Please do not raise the doses.",
 	"dont.touch_water":         "Please keep hands out of the water and away from the equipment.",
+	"dont.co2_up.off":          "Please leave the CO2 off until we have been.",
 	"dont.co2_up":              "Please leave the CO2 as it is set.",
 }

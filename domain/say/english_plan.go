@@ -33,7 +33,7 @@ var englishPlan = map[string]string{
 
 	"due.doubt": "the last reading is in doubt", "due.tan": "ammonia can still come up here", "due.tan_spot": "not read for long; it would hurt most", "due.no2": "nitrite follows ammonia",
 	"due.ph_late": "CO2 is judged late in the light", "due.kh": "CO2 and pH hang on it", "due.moves": "it moves from visit to visit", "due.stale": "last read on {day}; nothing is less sure here", "due.never": "not read so far",
-	"due.paused": "it is left out of the dose until it reads lower", "due.follow": "it shows whether what we did has worked", "due.separates": "it tells {cause} from {other}", "due.asked": "it was asked for and is not read yet",
+	"due.kh_lost": "it was gone when it was last read", "due.paused": "it is left out of the dose until it reads lower", "due.follow": "it shows whether what we did has worked", "due.separates": "it tells {cause} from {other}", "due.asked": "it was asked for and is not read yet",
 	"due.temp": "animals feel it first",
 
 	"done.water_change": "Water changed", "done.water_change_litres": "{litres} of water changed", "done.filter_clean": "Filter cleaned", "done.trim": "Plants trimmed",

@@ -435,7 +435,7 @@ func SheetBody(s Sheet) templ.Component {
 			}
 		}
 		if len(s.Donts) > 0 {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 40, "<section><h2>Please do not</h2><ul class=\"care-lines care-donts\">")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 40, "<section><h2>To leave alone</h2><ul class=\"care-lines care-donts\">")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
