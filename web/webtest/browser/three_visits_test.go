@@ -90,7 +90,7 @@ func threeVisits(t *testing.T, d demo, b *Tab) {
 	outer := b.t
 	b.t = t
 	defer func() { b.t = outer }()
-	names := []string{"Reception", "School hall", "The cellar"}
+	names := []string{"Waiting room", "School hall", "The cellar"}
 	b.Go("/")
 	b.Until(`document.querySelector("[data-on-board]")?.dataset.onBoard === "taken"`)
 	d.Line.Cut()
