@@ -60,6 +60,6 @@ var aheadNutrients = []struct {
 
 func aheadSentence(id string, v *View, e forecast.Expected, limit float64) say.Sentence {
 	m, _ := q.MeasureOf(e.Kind)
-	return say.S(id, say.Word("what", string(e.Kind)), say.Num("lo", e.Lo, m.Unit, m.Decimals), say.Num("hi", e.Hi, m.Unit, m.Decimals),
-		say.Day("day", v.nextDay()), say.Num("limit", limit, m.Unit, m.Decimals))
+	return say.S(id, say.Word("what", string(e.Kind)), say.Num("lo", e.Lo, "", m.DecimalsAt(e.Hi)), say.Num("hi", e.Hi, m.Unit, m.DecimalsAt(e.Hi)),
+		say.Day("day", v.nextDay()), say.Num("limit", limit, m.Unit, m.DecimalsAt(limit)))
 }

@@ -1,6 +1,8 @@
 package care
 
 import (
+	"strings"
+
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
 	"scaperound/domain/visit"
@@ -67,6 +69,8 @@ func (v *View) about(f *Finding, seps []Separator) []say.Sentence {
 	switch {
 	case f.State == Borderline || f.State == Retest:
 		out = append(out, say.S("sure.kit_cannot_tell"))
+	case strings.HasPrefix(f.Rule, "ahead_"):
+		out = append(out, say.S("sure.ahead"))
 	case isReading || f.Calc != nil:
 		out = append(out, say.S("sure.read"))
 	case believed.ID != "":

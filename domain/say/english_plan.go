@@ -18,7 +18,7 @@ var englishPlan = map[string]string{
 	"system.fine": "{system}: fine", "system.not_measured": "{system}: nothing read or looked at this time",
 	"system.unsaid": "{system}: something was seen, and no sign says what",
 	"system.no_co2": "no CO2 is injected", "system.last_looked": "Last looked at on {day}.",
-	"sure.read": "Read, with what the kit can mean counted in.", "sure.eye": "By eye.", "sure.kit_cannot_tell": "This kit cannot tell.",
+	"sure.read": "Read, with what the kit can mean counted in.", "sure.eye": "By eye.", "sure.ahead": "Reckoned from what this tank has done so far; nobody read it.", "sure.kit_cannot_tell": "This kit cannot tell.",
 	"sure.cause": "Most likely {cause}, at {share}.", "since": "So since {day} at the least.",
 	"change.below": "{what} below {limit} would change this.", "change.above": "{what} above {limit} would change this.",
 	"separate.sign": "To look for: “{sign}” would speak for {cause}, rather than {other}.", "separate.read": "To read: {what} would tell {cause} from {other}.",
