@@ -230,6 +230,10 @@ func (db *DB) NewestAssessment(ctx context.Context, tankID string) (a care.Asses
 func (db *DB) CaseFor(ctx context.Context, rec visit.Record) (care.Case, error) {
 	c := care.Case{Now: rec}
 	err := db.Snapshot(ctx, func(ctx context.Context, tx Tx) error {
+		if err := setApart(ctx, tx, &c.Now); err != nil {
+			return err
+		}
+		rec := c.Now
 		var err error
 		if c.Setup, c.Profile, c.Plan, err = TankAt(ctx, tx, rec.Tank, rec.Performed); err != nil {
 			return err

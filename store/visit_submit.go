@@ -56,6 +56,9 @@ func submitVisit(ctx context.Context, tx Tx, rec visit.Record, body Body, assess
 	if err != nil {
 		return out, err
 	}
+	if err := setApart(ctx, tx, &rec); err != nil {
+		return out, err
+	}
 	var buf rowBuffer
 	if head.visit == "" {
 		buf.addVisit(&rec, tx.Now)
@@ -150,6 +153,18 @@ func headOf(ctx context.Context, tx Tx, rec visit.Record) (head, error) {
 			Msg: "Somebody changed this visit meanwhile. Both versions are kept; look at the newer one before you send yours again."}
 	}
 	return h, nil
+}
+
+// setApart gives a visit a moment of its own among those to the tank.
+func setApart(ctx context.Context, tx Tx, rec *visit.Record) error {
+	rows, err := tx.Query(ctx, `SELECT performed_at FROM visit
+		WHERE tank = $1 AND id::text <> $2 AND withdrawn_at IS NULL AND performed_at >= $3 AND performed_at < $3 + interval '1 second'`, rec.Tank, rec.Visit, rec.Performed)
+	if err != nil {
+		return err
+	}
+	taken, err := pgx.CollectRows(rows, pgx.RowTo[time.Time])
+	rec.Performed = visit.Apart(rec.Performed, taken)
+	return err
 }
 
 // supersede takes the older revision's rows out of the present.

@@ -260,3 +260,30 @@ func TestOneOfManyPostersWins(t *testing.T) {
 		t.Errorf("%d tasks, want one", len(open))
 	}
 }
+
+// Of two visits that were written down for the same minute, the one that came
+// later looks back on the other, whatever their numbers are.
+func TestVisitsOfOneMinuteStandInOrderOfArrival(t *testing.T) {
+	w := newTankWorld(t)
+	seen := map[string][]string{}
+	watch := func(c care.Case) care.Assessment {
+		seen[c.Now.Visit] = nil
+		for _, h := range c.History {
+			seen[c.Now.Visit] = append(seen[c.Now.Visit], h.Visit)
+		}
+		return wishing()(c)
+	}
+	var want []string
+	for i, text := range []string{"a", "b", "c", "d"} {
+		r := w.record(t, "2026-04-01 10:00", float64(10+i))
+		before, err := w.db.CaseFor(t.Context(), r)
+		if err != nil || len(before.History) != i {
+			t.Fatalf("while it is typed, visit %d looks back on %d, %v", i+1, len(before.History), err)
+		}
+		w.submit(t, r, text, watch)
+		if !slices.Equal(seen[r.Visit], want) {
+			t.Errorf("visit %d looked back on %v, want %v", i+1, seen[r.Visit], want)
+		}
+		want = append(want, r.Visit)
+	}
+}

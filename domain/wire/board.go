@@ -142,10 +142,14 @@ func ReadSoFar(fields []visit.Field, known care.Case, at time.Time, c visit.Cont
 // with is the case of a visit: what came before it, and what it says of tasks.
 func (b *Board) with(rec visit.Record) care.Case {
 	c := b.Case
+	c.History = slices.DeleteFunc(slices.Clone(c.History), func(r visit.Record) bool { return r.Visit == rec.Visit })
+	taken := make([]time.Time, len(c.History))
+	for i := range c.History {
+		taken[i] = c.History[i].Performed
+	}
+	rec.Performed = visit.Apart(rec.Performed, taken)
 	c.Now = rec
-	c.History = slices.DeleteFunc(slices.Clone(c.History), func(r visit.Record) bool {
-		return r.Visit == rec.Visit || !r.Performed.Before(rec.Performed)
-	})
+	c.History = slices.DeleteFunc(c.History, func(r visit.Record) bool { return r.Performed.After(rec.Performed) })
 	c.Open = slices.Clone(c.Open)
 	for _, a := range rec.Tasks {
 		for i := range c.Open {
