@@ -38,29 +38,45 @@ func runForecast(_ context.Context, e *env, flags *flag.FlagSet, args []string) 
 		return usage("%s holds no file whose name ends in _obs.json.", rest[0])
 	}
 	slices.Sort(files)
+	var first error
 	for _, f := range files {
-		in, err := os.ReadFile(f)
+		err := forecastFile(e, f)
+		switch {
+		case err != nil && first == nil:
+			first = err // the other tanks are answered all the same
+		case err != nil:
+			fmt.Fprintln(e.stderr, err)
+		}
+	}
+	return first
+}
+
+// forecastFile prints what one tank does next.
+func forecastFile(e *env, f string) error {
+	in, err := os.ReadFile(f)
+	if err != nil {
+		return fault.Wrap(fault.Unavailable, err, "%s could not be read.", f)
+	}
+	var o observed
+	if err := json.Unmarshal(in, &o); err != nil {
+		return usage("%s: %s", filepath.Base(f), unread(err))
+	}
+	if len(o.Visits) == 0 {
+		fmt.Fprintf(e.stderr, "%s has no visits: nothing can be said of this tank.\n", filepath.Base(f))
+	}
+	past, err := o.past()
+	if err != nil {
+		return usage("%s: %s", filepath.Base(f), err)
+	}
+	for _, why := range o.LeftOut {
+		fmt.Fprintf(e.stderr, "%s: %s.\n", filepath.Base(f), why)
+	}
+	for _, line := range o.answers(past) {
+		b, err := json.Marshal(line)
 		if err != nil {
-			return fault.Wrap(fault.Unavailable, err, "%s could not be read.", f)
+			return err
 		}
-		var o observed
-		if err := json.Unmarshal(in, &o); err != nil {
-			return usage("%s: %s", filepath.Base(f), unread(err))
-		}
-		if len(o.Visits) == 0 {
-			fmt.Fprintf(e.stderr, "%s has no visits: nothing can be said of this tank.\n", filepath.Base(f))
-		}
-		past, err := o.past()
-		if err != nil {
-			return usage("%s: %s", filepath.Base(f), err)
-		}
-		for _, line := range o.answers(past) {
-			b, err := json.Marshal(line)
-			if err != nil {
-				return err
-			}
-			fmt.Fprintf(e.stdout, "%s\n", b)
-		}
+		fmt.Fprintf(e.stdout, "%s\n", b)
 	}
 	return nil
 }

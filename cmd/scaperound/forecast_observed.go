@@ -19,6 +19,8 @@ type observed struct {
 	Water   map[string]float64 `json:"source_report_mg_per_L"`
 	WaterKH float64            `json:"source_report_KH_d"`
 	Visits  []observedVisit
+	// LeftOut says which readings cannot be and were not used.
+	LeftOut []string `json:"-"`
 }
 
 type observedTank struct {
@@ -106,9 +108,12 @@ func (o *observed) past() ([]step, error) {
 		if i > 0 && v.Day < o.Visits[i-1].Day {
 			return nil, fmt.Errorf("visit %d is on day %d, before the visit that stands before it", v.Visit, v.Day)
 		}
-		for name, x := range v.Readings {
-			if x < 0 && name != "temp" {
-				return nil, fmt.Errorf("visit %d: %s is read at %g, below nothing", v.Visit, name, x)
+		for _, a := range analytes {
+			for where, read := range map[string]map[string]float64{"": v.Readings, " of the source": v.Source} {
+				if x, ok := read[a.name]; ok && x < 0 {
+					o.LeftOut = append(o.LeftOut, fmt.Sprintf("visit %d: %s%s is read at %g, below nothing, and is left out", v.Visit, a.name, where, x))
+					delete(read, a.name)
+				}
 			}
 		}
 		r := visit.Record{Kind: visit.Routine, Day: dayZero.Add(v.Day), Minute: 900}

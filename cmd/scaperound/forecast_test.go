@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -95,11 +96,10 @@ func TestForecastOfLittle(t *testing.T) {
 
 func TestForecastRefuses(t *testing.T) {
 	for name, c := range map[string]struct{ in, says string }{
-		"an empty folder":   {"", "holds no file whose name ends in _obs.json"},
-		"a word for a day":  {`{"visits": [{"day": "soon"}]}`, "a_obs.json: visits.day is a string"},
-		"cut off":           {`{"visits": [`, "a_obs.json: this is no JSON from byte"},
-		"out of order":      {`{"visits": [{"visit": 0, "day": 9}, {"visit": 1, "day": 4}]}`, "a_obs.json: visit 1 is on day 4, before"},
-		"less than nothing": {`{"visits": [{"visit": 0, "day": 9, "readings": {"NO3": -3}}]}`, "visit 0: NO3 is read at -3"},
+		"an empty folder":  {"", "holds no file whose name ends in _obs.json"},
+		"a word for a day": {`{"visits": [{"day": "soon"}]}`, "a_obs.json: visits.day is a string"},
+		"cut off":          {`{"visits": [`, "a_obs.json: this is no JSON from byte"},
+		"out of order":     {`{"visits": [{"visit": 0, "day": 9}, {"visit": 1, "day": 4}]}`, "a_obs.json: visit 1 is on day 4, before"},
 	} {
 		dir := t.TempDir()
 		if c.in != "" {
@@ -111,5 +111,30 @@ func TestForecastRefuses(t *testing.T) {
 		if status != statusUsage || out != "" || !strings.Contains(errs, c.says) || strings.Count(errs, "\n") != 1 {
 			t.Errorf("%s: status %d, out %q, said %q", name, status, out, errs)
 		}
+	}
+}
+
+// One reading that cannot be, or one file that cannot be read, costs no other
+// answer. A level may well have risen: that is nobody's fault.
+func TestForecastKeepsTheRest(t *testing.T) {
+	dir := t.TempDir()
+	in, err := os.ReadFile("testdata/forecast/window_obs.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	wrong := strings.Replace(string(in), `"readings": {`, `"readings": {"level_drop_mm": -1, "TAN": -0.1, `, 1)
+	wrong = regexp.MustCompile(`"NO3": [0-9][0-9]`).ReplaceAllStringFunc(wrong, func(s string) string { return strings.Replace(s, ": ", ": -", 1) })
+	for name, text := range map[string]string{"a_obs.json": "{", "b_obs.json": wrong, "c_obs.json": string(in)} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	_, want, _ := said(t, nil, "", "forecast", "testdata/forecast")
+	status, got, errs := said(t, nil, "", "forecast", dir)
+	if status != statusUsage || !strings.HasSuffix(got, want) || strings.Count(got, "\n") != 2*strings.Count(want, "\n") {
+		t.Errorf("status %d, %d lines where one tank has %d", status, strings.Count(got, "\n"), strings.Count(want, "\n"))
+	}
+	if !strings.Contains(errs, "a_obs.json") || !strings.Contains(errs, "b_obs.json: visit 0: NO3 is read at -") || strings.Contains(errs, "level_drop_mm") || strings.Contains(errs, "c_obs.json") {
+		t.Errorf("it said %q", errs)
 	}
 }
