@@ -56,7 +56,6 @@ func (p tankPages) curves(w http.ResponseWriter, r *http.Request) error {
 	sheet.lookAhead()
 	body.Curves, body.Says = sheet.curves(recs), sheet.says()
 	body.If = sheet.whatIfForm(tankPath(n.ID)+"/curves", weeks)
-	body.Kinds = sheet.kinds(body.Curves)
 	return p.page(w, r, http.StatusOK, view.Frame{
 		Title: "Curves", Lead: dotted(n.Name, n.CustomerName), Up: &view.Link{Label: n.Name, Href: tankPath(n.ID)}, Styles: []string{static.Path("curve.css")},
 	}, view.CurvesBody(body))
@@ -141,7 +140,7 @@ func (c *curveSheet) known(m q.Measure, o q.Opt[float64]) *float64 {
 // where it is long.
 func (c *curveSheet) ticks() []view.CurveTick {
 	var out []view.CurveTick
-	every := 1
+	every, dated := 1, false
 	if c.last-c.first > 400 {
 		every = 3
 	}
@@ -151,10 +150,13 @@ func (c *curveSheet) ticks() []view.CurveTick {
 			continue
 		}
 		label := t.Format("Jan")
-		if t.Month() == time.January || len(out) == 0 {
-			label = t.Format("Jan 2006")
+		if t.Month() == time.January {
+			label, dated = t.Format("Jan 2006"), true
 		}
 		out = append(out, view.CurveTick{Day: float64(d - c.first), Label: label})
+	}
+	if len(out) > 0 && !dated {
+		out[0].Label += " " + c.first.Add(int(out[0].Day)).Midnight().Format("2006")
 	}
 	return out
 }
@@ -234,17 +236,4 @@ func bears(k q.Kind, w visit.Work) string {
 		}
 	}
 	return ""
-}
-
-// kinds are the marks that are drawn anywhere.
-func (c *curveSheet) kinds(all []view.Curve) []string {
-	var out []string
-	for _, k := range []string{view.MarkChange, view.MarkDose, view.MarkClean, view.MarkOther} {
-		if slices.ContainsFunc(all, func(v view.Curve) bool {
-			return slices.ContainsFunc(v.Marks, func(m view.CurveMark) bool { return m.Kind == k })
-		}) {
-			out = append(out, k)
-		}
-	}
-	return out
 }

@@ -132,7 +132,7 @@ func (s curveScale) y(v float64) float64 {
 // curveDrawing is the curve in the drawing's coordinates, as text.
 type curveDrawing struct {
 	rungs              []curveRung
-	ticks              []curveRung
+	ticks              []curveTick
 	bandY, bandH       string
 	band               bool
 	now                string
@@ -142,6 +142,9 @@ type curveDrawing struct {
 }
 
 type curveRung struct{ At, Label string }
+
+// curveTick is a day on the axis; its label is held within the drawing.
+type curveTick struct{ At, LabelAt, Label string }
 
 // curveSpot is one thing to touch: its shape, where it stands, what it says.
 type curveSpot struct {
@@ -159,7 +162,8 @@ func (c Curve) drawing() curveDrawing {
 		d.rungs = append(d.rungs, curveRung{coordinate(s.y(v)), c.write(v, digits)})
 	}
 	for _, t := range c.Ticks {
-		d.ticks = append(d.ticks, curveRung{coordinate(s.x(t.Day)), t.Label})
+		x, half := s.x(t.Day), 5*float64(len(t.Label))
+		d.ticks = append(d.ticks, curveTick{coordinate(x), coordinate(min(max(x, half), curveWidth-half)), t.Label})
 	}
 	if c.Lo != nil || c.Hi != nil {
 		top, bottom := plotTop, plotBottom

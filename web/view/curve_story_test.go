@@ -26,7 +26,7 @@ func curveStories() []story {
 	spans := []view.CurveSpan{{Label: "A quarter", Href: "?weeks=13", Here: true}, {Label: "A year", Href: "?weeks=52"}}
 	return []story{
 		{"curves", titled("Curves", "The long one at the window"), view.CurvesBody(view.CurvesPage{Spans: spans, Says: []string{"The cylinder will be empty between Thu 3 Dec and Mon 14 Dec 2026."},
-			Curves: []view.Curve{nitrateCurve, flat}, Kinds: []string{view.MarkChange, view.MarkDose, view.MarkClean, view.MarkOther}})},
+			Curves: []view.Curve{nitrateCurve, flat}})},
 		{"curves-none", titled("Curves", "A new tank"), view.CurvesBody(view.CurvesPage{Spans: spans})},
 	}
 }
