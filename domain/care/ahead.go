@@ -47,12 +47,48 @@ func (v *View) ahead(k q.Kind, on q.Date) (e forecast.Expected, ok bool) {
 	if !v.knows(k) || v.Doubtful(k) {
 		return e, false
 	}
-	for _, e := range forecast.Ahead(v.Learnt, v.Setup, v.course(), []q.Date{on}) {
-		if e.Kind == k {
+	for _, e := range v.expected(on) {
+		if e.Kind == k && e.Day == on {
 			return e, true
 		}
 	}
 	return e, false
+}
+
+// expected is what is ahead on a day. The day of the next visit, for which most
+// rules ask, is worked out once.
+func (v *View) expected(on q.Date) []forecast.Expected {
+	if on != v.nextDay() {
+		return forecast.Ahead(v.Learnt, v.Setup, v.course(), []q.Date{on})
+	}
+	if v.awaited == nil {
+		v.awaited = forecast.Ahead(*v.atNext(), v.Setup, v.course(), []q.Date{on})
+	}
+	return v.awaited
+}
+
+// atNext is what was learnt, moved to the day of the next visit, before its work.
+func (v *View) atNext() *forecast.State {
+	if v.then == nil {
+		s := forecast.Moved(v.Learnt, v.Setup, v.course(), v.nextDay())
+		v.then = &s
+	}
+	return v.then
+}
+
+// wellBefore is what a kind is expected to be so long before the agreed visit that
+// the wait matters; ok is false where the agreed visit is as near, or where not
+// even that day is more likely than not past the limit.
+func (v *View) wellBefore(k q.Kind, side forecast.Side, limit float64) (e forecast.Expected, ok bool) {
+	days := int(v.everyDays()) - soon
+	if days < 1 {
+		return e, false
+	}
+	then, ok := v.ahead(k, v.nextDay())
+	if !ok || side == forecast.Below && !(then.Value < limit) || side == forecast.Above && !(then.Value > limit) {
+		return e, false
+	}
+	return v.ahead(k, v.Now.Day.Add(days))
 }
 
 // crosses is when a kind of the gear falls below a limit, within so many days.
@@ -62,16 +98,6 @@ func (v *View) crosses(k q.Kind, limit float64, within int) (forecast.Range, boo
 	}
 	r := forecast.Crossing(v.Learnt, v.Setup, v.course(), k, forecast.Below, limit, within)
 	return r, r.Verdict == forecast.Around
-}
-
-// wellBefore is what a kind is expected to be so long before the agreed visit that
-// the wait matters; ok is false where the agreed visit is as near.
-func (v *View) wellBefore(k q.Kind) (e forecast.Expected, ok bool) {
-	days := int(v.everyDays()) - soon
-	if days < 1 {
-		return e, false
-	}
-	return v.ahead(k, v.Now.Day.Add(days))
 }
 
 // visitBefore asks the owner for a visit on the day on which a limit is passed as
@@ -125,7 +151,7 @@ func (v *View) lessons() []forecast.Lesson {
 	if !v.Learnt.Usable() || v.Learnt.Visits < aheadVisits {
 		return nil
 	}
-	return forecast.WhichTestTeaches(v.Learnt, v.Setup, v.course(), v.nextDay(), forecast.LimitsOf(v.Setup, v.Profile))
+	return forecast.WhichTestTeaches(*v.atNext(), v.Setup, v.course(), v.nextDay(), forecast.LimitsOf(v.Setup, v.Profile))
 }
 
 func lessonOn(all []forecast.Lesson, k q.Kind) (l forecast.Lesson, ok bool) {

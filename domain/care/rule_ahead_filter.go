@@ -27,7 +27,7 @@ var ruleAheadFilter = Rule{
 			return nil // said by what was read
 		}
 		every := int(v.everyDays())
-		if e, ok := v.wellBefore(q.Flow); ok && e.Hi < criticalFlow*v.Flow.Clean.V {
+		if e, ok := v.wellBefore(q.Flow, forecast.Below, criticalFlow*v.Flow.Clean.V); ok && e.Hi < criticalFlow*v.Flow.Clean.V {
 			return v.flowGoesBefore(e)
 		}
 		r, ok := v.crosses(q.Flow, 0.6*v.Flow.Clean.V, 2*every)

@@ -25,7 +25,7 @@ var ruleAheadKH = Rule{
 		if v.Fact("kh_gone") {
 			return nil // said by what was read
 		}
-		e, ok := v.wellBefore(q.KH)
+		e, ok := v.wellBefore(q.KH, forecast.Below, noTankKH)
 		if !ok || !(e.Hi < noTankKH) {
 			return nil
 		}

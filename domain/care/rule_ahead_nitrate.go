@@ -25,7 +25,7 @@ var ruleAheadNitrate = Rule{
 			return nil // said by what was read
 		}
 		guide := v.nitrateGuide().V
-		e, ok := v.wellBefore(q.Nitrate)
+		e, ok := v.wellBefore(q.Nitrate, forecast.Above, guide)
 		if !ok || !(e.Lo > guide) {
 			return nil
 		}

@@ -156,7 +156,7 @@ func (v *View) daysSince(k q.Kind) float64 {
 		return next
 	}
 	for i := len(v.History) - 1; i >= 0; i-- {
-		if _, ok := readOf(&v.History[i], k, visit.Late, visit.Before, visit.Morning); ok {
+		if v.History[i].First(k, visit.Late, visit.Before, visit.Morning) != nil {
 			return next + float64(v.Now.Day-v.History[i].Day)
 		}
 	}

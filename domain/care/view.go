@@ -40,7 +40,9 @@ type View struct {
 	failed   map[string]bool // tasks that were done and did not help, by their key
 	Tried    map[string]bool // causes against which something was done in vain
 
-	doseInVain bool // a dose was given and its reading did not move
+	awaited    []forecast.Expected // see expected
+	then       *forecast.State     // see atNext
+	doseInVain bool                // a dose was given and its reading did not move
 	facts      map[string]bool
 	factList   []string // the same, in the order in which they were found
 }
@@ -175,10 +177,8 @@ func (v *View) Read(k q.Kind, phases ...visit.Phase) (visit.Reading, bool) {
 }
 
 func readOf(r *visit.Record, k q.Kind, phases ...visit.Phase) (visit.Reading, bool) {
-	for _, p := range phases {
-		if x, ok := r.Reading(k, p); ok {
-			return widened(x), true
-		}
+	if x := r.First(k, phases...); x != nil {
+		return widened(*x), true
 	}
 	return visit.Reading{}, false
 }

@@ -48,6 +48,17 @@ func Ahead(s State, setup tank.Setup, c Course, on []q.Date) []Expected {
 	return out
 }
 
+// Moved is the state as it will stand on a day from its own on, at most ten years,
+// before that day's work. What is asked of it for that day is answered at once.
+func Moved(s State, setup tank.Setup, c Course, on q.Date) State {
+	if !s.Usable() || on <= s.Day || on-s.Day > 3650 {
+		return s
+	}
+	r := runner{s: s, setup: &setup, course: &c, next: s.Day.Add(c.Every)}
+	r.to(on)
+	return r.s
+}
+
 type runner struct {
 	s      State
 	setup  *tank.Setup

@@ -242,6 +242,26 @@ type Record struct {
 	ActedHash, ActedRules    string
 }
 
+// First returns the record's reading of the kind in the first of the phases in
+// which there is one; nil where there is none.
+func (r *Record) First(k q.Kind, phases ...Phase) *Reading {
+	var best *Reading
+	left := phases // those that would stand before the best so far
+	for i := range r.Readings {
+		x := &r.Readings[i]
+		if x.Kind != k {
+			continue
+		}
+		for j, p := range left {
+			if x.Phase == p {
+				best, left = x, left[:j]
+				break
+			}
+		}
+	}
+	return best
+}
+
 // Reading returns the record's reading of the kind and phase.
 func (r *Record) Reading(k q.Kind, p Phase) (Reading, bool) {
 	for i := range r.Readings {
