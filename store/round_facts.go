@@ -17,7 +17,7 @@ import (
 func (db *DB) RoundFacts(ctx context.Context, from q.Date, days int, today q.Date) (f due.Facts, err error) {
 	f = due.Facts{From: from, Days: days, Today: today}
 	err = db.Snapshot(ctx, func(ctx context.Context, tx Tx) error {
-		for _, read := range []func(context.Context, Tx, *due.Facts) error{readDueTanks, readAsks, readDueSites, readPast, readDuePeople, readPlanned} {
+		for _, read := range []func(context.Context, Tx, *due.Facts) error{readDueTanks, readAsks, readDueSites, readPast, readDuePeople, readPlanned, readReached} {
 			if err := read(ctx, tx, &f); err != nil {
 				return err
 			}

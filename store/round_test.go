@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"context"
+	"slices"
 	"sync"
 	"testing"
 	"time"
@@ -15,6 +16,7 @@ import (
 	"scaperound/domain/shop"
 	"scaperound/domain/staff"
 	"scaperound/domain/tank"
+	"scaperound/domain/visit"
 	"scaperound/store"
 	"scaperound/store/storetest"
 )
@@ -332,5 +334,45 @@ func TestTheCounterAsksForTheWeek(t *testing.T) {
 	}
 	if c, _ = r.Counter(ctx, r.monday.Add(3)); len(c.Skipped) != 0 {
 		t.Error("a day that is not over is reproached")
+	}
+}
+
+func TestFactsKnowTheTimeAndWhoHasReachedWhat(t *testing.T) {
+	r := newRounders(t)
+	ctx := t.Context()
+	today := q.NewDate(2026, 11, 24)
+	b := r.book("")
+	b.Routes[0].Day = today
+	id, err := r.KeepBook(ctx, r.owner, b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := r.HandOut(ctx, r.owner, r.monday, id); err != nil {
+		t.Fatal(err)
+	}
+	stop, err := r.Arrive(ctx, r.tech, r.site)
+	if err != nil {
+		t.Fatal(err)
+	}
+	*r.now = r.now.Add(50 * time.Minute)
+	f, err := r.RoundFacts(ctx, r.monday, 7, today)
+	if err != nil || f.Now != q.Some[q.MinuteOfDay](9*60+50) || len(f.Reached) != 1 {
+		t.Fatalf("%v: it is %+v, reached %+v", err, f.Now, f.Reached)
+	}
+	if x := f.Reached[0]; x.Site != r.site || x.Arrived != 540 || x.Left.OK || x.Outcome != visit.UnderWay || !slices.Equal(x.People, []string{r.tech}) || !slices.Equal(x.Tanks, []string{r.tank}) {
+		t.Errorf("reached %+v", x)
+	}
+	if f.Tank(r.tank).Planned != q.Some(today) {
+		t.Error("a tank at which somebody stands still wants a visit")
+	}
+	if err := r.LeaveStop(ctx, r.tech, stop, visit.StopPartly, "no time"); err != nil {
+		t.Fatal(err)
+	}
+	if f, err = r.RoundFacts(ctx, r.monday, 7, today); err != nil || f.Reached[0].Left != q.Some[q.MinuteOfDay](9*60+50) || f.Tank(r.tank).Planned.OK {
+		t.Errorf("left: %v, %+v", err, f.Reached)
+	}
+	// Told of another day than the clock's, nothing is said of the time.
+	if f, err = r.RoundFacts(ctx, r.monday, 7, today.Add(1)); err != nil || f.Now.OK || len(f.Reached) != 0 {
+		t.Errorf("of tomorrow: %v, %+v", err, f.Now)
 	}
 }

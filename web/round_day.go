@@ -9,6 +9,7 @@ import (
 	"scaperound/domain/due"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/round"
+	"scaperound/domain/visit"
 	"scaperound/web/view"
 )
 
@@ -87,6 +88,9 @@ func (s *weekNow) lines(day q.Date, may bool) []view.RoundLine {
 			continue
 		}
 		line := view.RoundLine{Person: person.Name}
+		if day == s.today && s.facts.Now.OK {
+			line.Now = int(s.facts.Now.V) * 60
+		}
 		if works {
 			from, to = min(from, int(h.From)*60), max(to, int(h.To)*60)
 			line.Span = "works " + h.From.String() + "–" + h.To.String()
@@ -152,8 +156,30 @@ func (s *weekNow) line(line *view.RoundLine, person *due.Person, r due.Route, da
 	line.Sum = fmt.Sprintf("%s, %s driving, %s at the tanks", counted(len(r.Stops), "stop", "stops"), duration(drive), duration(work))
 }
 
-// done reports whether a stop's tanks have been visited on the day or since.
+// came says whether somebody has been to a stop; empty where nobody has.
+func (s *weekNow) came(day q.Date, x due.Placed) string {
+	if r, ok := s.facts.ReachedAt(s.week.Draft, day, x); ok {
+		word := outcomeWords[r.Outcome]
+		switch {
+		case r.Outcome == visit.UnderWay:
+			return word + " since " + r.Arrived.String()
+		case r.Left.OK:
+			return word + ", " + r.Arrived.String() + "–" + r.Left.V.String()
+		}
+		return word
+	}
+	if s.done(day, x) {
+		return "done"
+	}
+	return ""
+}
+
+// done reports whether a stop is over: somebody was there today, or its tanks
+// have been visited on the day or since.
 func (s *weekNow) done(day q.Date, x due.Placed) bool {
+	if r, ok := s.facts.ReachedAt(s.week.Draft, day, x); ok {
+		return r.Outcome != visit.UnderWay
+	}
 	for _, id := range x.Tanks {
 		if t := s.facts.Tank(id); t == nil || !t.Last.OK || t.Last.V < day {
 			return false
@@ -164,8 +190,8 @@ func (s *weekNow) done(day q.Date, x due.Placed) bool {
 
 // marks says in words what binds a stop and what is wrong with it.
 func (s *weekNow) marks(row *view.RoundRow, bar *view.RoundBar, x due.Placed, day q.Date) {
-	if bar.Done {
-		row.Marks = append(row.Marks, "done")
+	if word := s.came(day, x); word != "" {
+		row.Marks = append(row.Marks, word)
 	}
 	if x.Kept {
 		row.Marks = append(row.Marks, "kept here")

@@ -25,6 +25,7 @@ func (p roundPages) late(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	facts.Now.OK = false // the hours as they are written down, not what is left of them
 	now := facts.Match(book)
 	problem, _ := facts.Problem(now.Jobs, now.Keep)
 	problem.Travel, _ = p.book.travel(r.Context(), facts.Roads, problem.Places)

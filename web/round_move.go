@@ -27,7 +27,7 @@ func readPlace(s string) (person, with, after string, ok bool) {
 }
 
 // cannot are the rules that no hand may break; the rest is told and done.
-var cannot = []string{round.BreachLast, round.BreachUnknown, round.BreachTogether, round.BreachMissing, round.BreachTwice, round.BreachTimes}
+var cannot = []string{round.BreachLast, round.BreachUnknown, round.BreachTogether, round.BreachMissing, round.BreachTwice, round.BreachTimes, round.BreachVan}
 
 func refused(c round.Quote) bool {
 	return slices.ContainsFunc(c.Breaks, func(b round.Breach) bool { return slices.Contains(cannot, b.Rule) })
@@ -63,6 +63,7 @@ func clockOf(s round.Seconds) string { return due.Clock(s) }
 // changed is the book of a plan that a hand has made from the draft.
 func (s *weekNow) changed(r *http.Request, plan round.Plan, kept, aside map[string]bool, what string) due.Book {
 	b := s.facts.Keep(s.week.Draft, s.now, plan, kept, aside, who(r).Shop.Reads(""))
+	b.Hold(s.week.Draft, q.Opt[q.Date]{})
 	b.What = what
 	return b
 }

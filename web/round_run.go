@@ -240,6 +240,9 @@ func (p roundBook) search(ctx context.Context, o order) (due.Book, error) {
 		}
 	}
 	book := facts.Keep(week.Draft, now, plan, week.Draft.Kept(), now.Aside, o.units)
+	if o.ill != "" {
+		book.Hold(week.Draft, q.Some(o.day))
+	}
 	book.What, book.How = what, say.Render(how, o.units)
 	return book, nil
 }

@@ -26,7 +26,12 @@ const roundWeek = "/round-book/weeks/2026-11-23"
 // and for the owner, and a planner that looks for half a second.
 func newRound(t *testing.T, more ...func(*web.Config)) pond {
 	t.Helper()
-	clock := func() time.Time { return theNow }
+	return newRoundAt(t, theNow, more...)
+}
+
+func newRoundAt(t *testing.T, now time.Time, more ...func(*web.Config)) pond {
+	t.Helper()
+	clock := func() time.Time { return now }
 	db := storetest.New(t, store.WithClock(clock))
 	people := webtest.Prepare(t, db)
 	p := pond{Site: webtest.Serve(t, db, func(c *web.Config) {
@@ -328,4 +333,99 @@ func TestHoursVansRoadsAndPromisesAreTyped(t *testing.T) {
 	if r, x, ok := p.draft(t).Draft.Find(p.jobOf()); !ok || r.Day != q.NewDate(2026, 11, 26) || x.Begin < 9*3600 || x.Begin > 11*3600 {
 		t.Errorf("promised for Thursday from 9 to 11, planned on %s at %s", r.Day, due.Clock(x.Begin))
 	}
+}
+
+// Two people cannot be out in one van: the places say so, and a post that asks
+// for one all the same does nothing.
+func TestAMoveCannotPutOneVanOnTwoRounds(t *testing.T) {
+	p := newRound(t)
+	ctx := t.Context()
+	van, err := p.DB.AddVan(ctx, p.Owner.ID, due.Van{Name: "the white one"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, who := range []string{p.Owner.ID, p.Technician.ID} {
+		w, err := p.DB.Working(ctx, who)
+		if err != nil {
+			t.Fatal(err)
+		}
+		w.Van = van
+		if err := p.DB.KeepWorking(ctx, p.Owner.ID, w); err != nil {
+			t.Fatal(err)
+		}
+	}
+	v := p.SignIn(t, p.Owner)
+	p.planned(t, v)
+	// The first site with the technician on Friday; the other, with the owner, would begin before he is back.
+	move := func(job, who string) *webtest.Answer {
+		return v.Post(roundWeek+"/jobs/"+job+"/move", "draft", p.draft(t).Draft.ID, "day", "2026-11-27", "place", who+"  ")
+	}
+	move(p.jobOf(), p.Technician.ID).Wants(http.StatusSeeOther)
+	before := p.draft(t).Draft
+	var other string
+	for _, r := range before.Routes {
+		for _, s := range r.Stops {
+			if s.Job != p.jobOf() {
+				other = s.Job
+			}
+		}
+	}
+	const says = "are out in the same van (the white one)"
+	if text := v.Get(roundWeek + "/jobs/" + other + "/move?day=2026-11-27").Wants(http.StatusOK).Text("main"); !strings.Contains(text, says) {
+		t.Errorf("the places: %.900s", text)
+	}
+	if text := move(other, p.Owner.ID).Wants(http.StatusUnprocessableEntity).Text("main"); !strings.Contains(text, says) {
+		t.Errorf("the answer: %.900s", text)
+	}
+	if p.draft(t).Draft.ID != before.ID {
+		t.Error("it was done all the same")
+	}
+}
+
+// Planned at nine in the morning, the stop at which the technician stands stays
+// where it is, and nothing else of today lies before now.
+func TestTheRestOfTodayIsPlannedAnew(t *testing.T) {
+	p := newRoundAt(t, theNow.Add(-6*time.Hour))
+	owner, tech := p.SignIn(t, p.Owner), p.SignIn(t, p.Technician)
+	p.planned(t, owner)
+	for _, site := range []string{p.otherSite(t), p.site} {
+		owner.Post(roundWeek+"/jobs/"+site+".1/move", "draft", p.draft(t).Draft.ID, "day", "2026-11-24", "place", p.Technician.ID+"  ").Wants(http.StatusSeeOther)
+	}
+	owner.Post(roundWeek+"/hand-out", "draft", p.draft(t).Draft.ID).Wants(http.StatusSeeOther)
+	was, at, _ := p.draft(t).Draft.Find(p.jobOf())
+	tech.Post("/sites/" + p.site + "/stops").Wants(http.StatusSeeOther)
+	day := "/round-book/days/2026-11-24"
+	if text := owner.Get(day).Wants(http.StatusOK).Text(".line-stops"); !strings.Contains(text, "under way since 09:00") {
+		t.Errorf("the day: %q", text)
+	}
+	p.planned(t, owner)
+	w := p.draft(t)
+	if r, x, ok := w.Draft.Find(p.jobOf()); !ok || r.Day != was.Day || r.Person != was.Person || x.Begin != at.Begin {
+		t.Errorf("the stop under way is on %s at %s", r.Day, due.Clock(x.Begin))
+	}
+	if r, x, ok := w.Draft.Find(p.otherSite(t) + ".1"); !ok || r.Day == was.Day && x.Begin < 9*3600 {
+		t.Errorf("the other is on %s at %s", r.Day, due.Clock(x.Begin))
+	}
+	if text := owner.Get(roundWeek).Wants(http.StatusOK).Text("main"); strings.Contains(text, "Came up since") {
+		t.Errorf("a stop under way is asked for once more: %.900s", text)
+	}
+	// Ill at that moment: what is ahead of today goes to somebody else.
+	owner.Post(day+"/ill", "person", p.Technician.ID).Wants(http.StatusSeeOther)
+	p.rests(t, owner)
+	w = p.draft(t)
+	if r, _, ok := w.Draft.Find(p.jobOf()); !ok || r.Person != p.Technician.ID {
+		t.Error("what the technician did today was given to somebody else")
+	}
+	if r, x, ok := w.Draft.Find(p.otherSite(t) + ".1"); !ok || r.Person == p.Technician.ID && r.Day == was.Day || r.Day == was.Day && x.Begin < 9*3600 {
+		t.Errorf("the stop ahead is on %s at %s", r.Day, due.Clock(x.Begin))
+	}
+}
+
+func (p pond) otherSite(t *testing.T) string {
+	t.Helper()
+	facts, err := p.DB.RoundFacts(t.Context(), q.NewDate(2026, 11, 23), 7, q.NewDate(2026, 11, 24))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return facts.Tank(p.other).Site
 }

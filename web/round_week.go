@@ -256,8 +256,8 @@ func (s *weekNow) weekStops(r due.Route) []view.RoundWeekStop {
 			line.Site = site.Name
 		}
 		var marks []string
-		if line.Done {
-			marks = append(marks, "done")
+		if word := s.came(r.Day, x); word != "" {
+			marks = append(marks, word)
 		}
 		if x.Kept {
 			marks = append(marks, "kept")

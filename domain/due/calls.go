@@ -25,7 +25,7 @@ func (f *Facts) Calls(was, now Book) []Call {
 	seen := map[string]bool{}
 	for _, r := range was.Routes {
 		for _, p := range r.Stops {
-			if seen[p.Job] || f.behind(r.Day, p) {
+			if seen[p.Job] || f.Behind(was, r.Day, p) {
 				continue
 			}
 			seen[p.Job] = true

@@ -12,8 +12,11 @@ type Facts struct {
 	From  q.Date // the first day, a Monday
 	Days  int    // seven for a week
 	Today q.Date
-	Tanks []Tank // those that can fall due
-	Sites []Site
+	// Now is the time of today; blank: today is planned as if it had not begun.
+	Now     q.Opt[q.MinuteOfDay]
+	Reached []Reached // stops of today, in the order of arriving; see Reach
+	Tanks   []Tank    // those that can fall due
+	Sites   []Site
 	// People are those who work at the shop, in the order of the page.
 	People   []Person
 	Vans     []Van

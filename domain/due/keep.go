@@ -21,7 +21,7 @@ func (f *Facts) Plan(p round.Problem, b Book) round.Plan {
 			}
 			x := round.Route{Day: day, Person: person.ID, Leave: r.Leave, Back: r.Back, Break: r.Break, HomeDrive: r.Home}
 			for _, s := range r.Stops {
-				if !f.behind(day, s) {
+				if !f.Behind(b, day, s) {
 					x.Visits = append(x.Visits, round.Visit{Stop: s.Job, Drive: s.Drive, Arrive: s.Arrive, Start: s.Begin, Done: s.End, With: s.With})
 				}
 			}
@@ -40,11 +40,15 @@ func (f *Facts) Keep(b Book, n Now, plan round.Plan, kept, aside map[string]bool
 		past := r
 		past.Stops = nil
 		for _, s := range r.Stops {
-			if f.behind(r.Day, s) {
+			if f.Behind(b, r.Day, s) {
 				past.Stops = append(past.Stops, s)
 			}
 		}
-		if len(past.Stops) > 0 {
+		if n := len(past.Stops); n > 0 {
+			if n < len(r.Stops) {
+				// Where nothing follows, the way home is the old one at best.
+				past.Back = past.Stops[n-1].End + past.Home
+			}
 			out.Routes = append(out.Routes, past)
 		}
 	}
@@ -60,6 +64,9 @@ func (f *Facts) Keep(b Book, n Now, plan round.Plan, kept, aside map[string]bool
 		if to == nil {
 			out.Routes = append(out.Routes, Route{Day: r.Day, Person: r.Person, Leave: r.Leave})
 			to = &out.Routes[len(out.Routes)-1]
+		}
+		if rested := to.Break; rested.OK && !r.Break.OK && f.Now.OK && rested.V <= seconds(f.Now.V) {
+			r.Break = rested // it was taken before what is left of the day
 		}
 		to.Back, to.Home, to.Break = r.Back, r.HomeDrive, r.Break
 		visits := slices.Clone(r.Visits)

@@ -37,7 +37,7 @@ func (f *Facts) ahead(b Book) []held {
 	seen := map[string]bool{}
 	for _, r := range b.Routes {
 		for _, p := range r.Stops {
-			if seen[p.Job] || f.behind(r.Day, p) {
+			if seen[p.Job] || f.Behind(b, r.Day, p) {
 				continue
 			}
 			seen[p.Job] = true

@@ -123,6 +123,11 @@ func (b *builder) person(p *Person) {
 		s := shift
 		s.From, s.To = seconds(h.From), seconds(h.To)
 		out.Hours = append(out.Hours, round.Hours{Weekday: weekday(h.Weekday), Shift: s})
+		if weekday(h.Weekday) == b.facts.Today.Weekday() {
+			if rest, begun := b.rest(p, s); begun {
+				out.Special = append(out.Special, rest)
+			}
+		}
 	}
 	for _, l := range p.Leave {
 		out.Leave = append(out.Leave, round.Leave{From: l.From, To: l.To})

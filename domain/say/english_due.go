@@ -4,6 +4,7 @@ package say
 var englishDue = map[string]string{
 	"due.no_shop":      "The shop has no position yet; rounds are reckoned from the middle of its sites. Write it down under Roads.",
 	"due.nobody":       "Nobody has working hours written down, so nothing can be planned. Write them down under Shop, People.",
+	"due.not_heard":    "Nobody has heard of {who} today: what is left of the day is planned from where it begins.",
 	"due.no_agreement": "{count} have no agreement and never fall due.",
 	"due.aside":        "Taken out by hand.",
 	"due.straight":     "Ways are reckoned from the straight line.",

@@ -9,6 +9,7 @@ type RoundLine struct {
 	To      int
 	Leave   int
 	Back    int
+	Now     int // of today; 0 is no mark
 	Home    int // seconds of driving from the last stop
 	Break   *RoundSpan
 	Stops   []RoundBar
