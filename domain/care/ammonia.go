@@ -185,6 +185,10 @@ func (v *View) matchWords() say.Sentence {
 	switch {
 	case v.Fact("kh_gone") && v.Animals && okKH:
 		return say.S("do.match.low_kh", say.Reading("kh", q.KH, max(kh.Value, 0.5)))
+	case v.Fact("tan_and_animals") && okT && okKH:
+		return say.S("do.match.tan", say.Reading("temp", q.Temperature, t.Value), say.Reading("kh", q.KH, kh.Value))
+	case v.Fact("tan_and_animals") && okT:
+		return say.S("do.match.tan_kh_unread", say.Reading("temp", q.Temperature, t.Value))
 	case okT && okKH && okGH:
 		return say.S("do.match.all", say.Reading("temp", q.Temperature, t.Value), say.Reading("gh", q.GH, gh.Value), say.Reading("kh", q.KH, kh.Value))
 	case okT:

@@ -176,7 +176,8 @@ func strips(v *View) []Strip {
 		e := v.CO2.Est
 		s := Strip{Kind: q.CO2, Phase: "computed", Value: q.Interval{Value: float64(e.Value), Lo: float64(e.Lo90), Hi: float64(e.Hi90)}, Band: v.co2Band()}
 		s.State = v.co2State()
-		if s.State == InBand {
+		// Against the target, not against the animals' alarm, which has its own words.
+		if s.State == InBand || s.State == Borderline {
 			s.State = s.Band.within(s.Value)
 		}
 		out = append(out, s)

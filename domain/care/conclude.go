@@ -28,6 +28,7 @@ func (p *planner) conclude() {
 	a.Separate = separators(p.v)
 	a.Systems = systems(a.Findings, p.v, a.Separate)
 	a.Recipe = recipe(p.v, a.Tasks)
+	inNewWater(a.Tasks, &a.Recipe)
 	a.Next = nextVisit(p.v, a)
 	p.customer()
 	a.Status, a.Top = top(p.v, a)
@@ -130,20 +131,15 @@ func top(v *View, a *Assessment) (Status, say.Sentence) {
 	case asks:
 		return PleaseDo, say.S("top.please_keep")
 	}
-	var watched []say.Arg
-	for _, sys := range a.Systems {
-		trouble := slices.ContainsFunc(a.Findings, func(f Finding) bool {
-			return f.System == sys.System && f.Audience == ForCustomer && f.State.Trouble() && f.Urgency.Level() <= ThisVisit.Level()
-		})
-		if trouble {
-			watched = append(watched, say.Word("", "watch."+string(sys.System)))
+	watched := a.watched(ThisVisit)
+	if a.Urgency.Level() <= Today.Level() {
+		if len(watched) == 0 {
+			watched = []say.Arg{say.Word("", "watch.tank")}
 		}
+		return Watching, say.S("top.seeing_to", say.List("what", watched...))
 	}
 	if len(watched) > 0 {
 		return Watching, say.S("top.watching", say.List("what", watched...))
-	}
-	if a.Urgency.Level() < ThisVisit.Level() {
-		return Watching, say.S("top.watching", say.List("what", say.Word("", "watch.tank")))
 	}
 	if len(v.Doubts) > 0 {
 		return Watching, say.S("top.reading_again")
@@ -152,7 +148,23 @@ func top(v *View, a *Assessment) (Status, say.Sentence) {
 	if v.Setup.HasAnimals() && v.Now.Looks[visit.LookAnimals] != visit.Fine && !v.Has("animals_normal") {
 		return Watching, say.S("top.not_looked")
 	}
+	if small := a.watched(Routine); len(small) > 0 {
+		return Watching, say.S("top.tending", say.List("what", small...))
+	}
 	return AllWell, say.S("top.all_well")
+}
+
+// watched are the systems about which the customer is told of trouble at least so
+// urgent, as words.
+func (a *Assessment) watched(least Urgency) (out []say.Arg) {
+	for _, sys := range a.Systems {
+		if slices.ContainsFunc(a.Findings, func(f Finding) bool {
+			return f.System == sys.System && f.Audience == ForCustomer && f.State.Trouble() && f.Urgency.Level() <= least.Level()
+		}) {
+			out = append(out, say.Word("", "watch."+string(sys.System)))
+		}
+	}
+	return out
 }
 
 // nextVisit takes the date from the agreement. Rules may ask for an extra visit;

@@ -210,6 +210,9 @@ func (p *planner) task(w wished) Task {
 		t.When = WhenNextVisit
 		if w.from.Urgency.Level() <= Today.Level() {
 			t.When, t.Day = WhenOnDay, q.Some(p.v.Now.Day.Add(1))
+			if t.Action == "test_nh3_no2" && t.Say.ID == "" {
+				t.Say = say.S("do.nitrogen.again")
+			}
 		}
 	}
 	if t.When == "" {
@@ -410,12 +413,12 @@ func (p *planner) order() {
 	})
 }
 
-// ceiling keeps the list short enough to be done. What is only told takes no
-// time and is not counted.
+// ceiling keeps the list short enough to be done. What is only told, or is the
+// owner's to decide, takes no time at the tank and is not counted.
 func (p *planner) ceiling() {
 	i := -1
 	p.tasks = slices.DeleteFunc(p.tasks, func(t Task) bool {
-		if ActionOf(t.Action).Told {
+		if ActionOf(t.Action).Told || t.Who == Owner {
 			return false
 		}
 		i++

@@ -1,6 +1,8 @@
 package care
 
 import (
+	"slices"
+
 	"scaperound/domain/chem"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/salt"
@@ -62,8 +64,14 @@ func recipe(v *View, tasks []Task) Recipe {
 			return r // nobody goes to the tank
 		}
 	}
-	share := shareFor(v, tasks)
-	asked := share != v.usualShare()
+	share, asked := shareFor(v, tasks), false
+	for _, t := range tasks {
+		asked = asked || ActionOf(t.Action).Family == "change"
+	}
+	if !asked && pressing(tasks) {
+		return r // the usual change waits until the animals are out of danger
+	}
+	asked = share != v.usualShare()
 	switch {
 	case !asked && v.Setup.DrainLitres.OK:
 		r.Litres = v.Setup.DrainLitres
@@ -82,7 +90,11 @@ func recipe(v *View, tasks []Task) Recipe {
 	} else if t := v.Setup.Heater.Target; t.OK {
 		r.Temp = t
 	}
-	plan := planWater(v, r.Litres.V)
+	unsoftened := slices.ContainsFunc(tasks, func(t Task) bool { return t.Action == "use_unsoftened" })
+	var plan waterPlan
+	if !unsoftened { // of other water than usual nobody knows yet what it holds
+		plan = planWater(v, r.Litres.V)
+	}
 	r.Weigh, r.RO = plan.Weigh, plan.RO
 	if ro := v.Setup.ROShare; ro > 0 {
 		r.RO = q.Some(r.Litres.V * q.Litre(ro))
@@ -104,6 +116,9 @@ func recipe(v *View, tasks []Task) Recipe {
 	if r.RO.OK {
 		r.Steps = append(r.Steps, say.S("recipe.ro", say.Num("litres", float64(r.RO.V), q.L, 0)))
 	}
+	if unsoftened {
+		r.Steps = append(r.Steps, say.S("recipe.unsoftened"))
+	}
 	if v.disinfected() {
 		r.Steps = append(r.Steps, say.S("recipe.dechlorinate", say.Num("litres", float64(r.Litres.V), q.L, 0)))
 	}
@@ -124,6 +139,26 @@ func recipe(v *View, tasks []Task) Recipe {
 	}
 	r.Steps = append(r.Steps, say.S("recipe.heater_on"))
 	return r
+}
+
+// pressing reports whether something is to be done for the animals at once.
+func pressing(tasks []Task) bool {
+	return slices.ContainsFunc(tasks, func(t Task) bool { return t.Rank <= RankAnimals && t.Urgency == Now })
+}
+
+// inNewWater leaves the weighing of a salt to the new water where that gets the
+// same one: nobody weighs it twice.
+func inNewWater(tasks []Task, r *Recipe) {
+	for i := range tasks {
+		t := &tasks[i]
+		if t.Action != "dose_ca" && t.Action != "dose_mg" || len(r.Weigh) == 0 {
+			continue
+		}
+		salts := map[string]string{"dose_ca": "salt.gypsum", "dose_mg": "salt.epsom"}
+		if slices.ContainsFunc(r.Weigh, func(a Amount) bool { return a.What == salts[t.Action] }) {
+			t.Amount, t.Say = nil, say.S("task.in_new_water", say.Word("action", "action."+t.Action))
+		}
+	}
 }
 
 // disinfected reports whether the change water may hold chlorine or chloramine:

@@ -90,6 +90,9 @@ func MakeSheet(a Assessment, r visit.Record, f SheetFor) Sheet {
 	}
 	if f.Figures {
 		for _, st := range a.Strips {
+			if st.State == NotJudged {
+				continue // a number without a word only worries
+			}
 			s.Figures = append(s.Figures, figure(st, f.Units))
 		}
 	}
