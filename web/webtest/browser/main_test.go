@@ -95,7 +95,7 @@ func load(t testing.TB) demo {
 	if err != nil {
 		t.Fatalf("make the made-up shop: %v", err)
 	}
-	site := webtest.Serve(t, db, func(c *web.Config) { c.LinkKey = key })
+	site := webtest.Serve(t, db, func(c *web.Config) { c.LinkKey, c.PlanFor = key, 2*time.Second })
 	site.Owner, site.Technician = people[0], people[1]
 	return demo{site, made}
 }

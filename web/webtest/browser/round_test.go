@@ -1,0 +1,186 @@
+package browser
+
+import (
+	"context"
+	"net/http"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp/kb"
+
+	"scaperound/domain/due"
+	"scaperound/domain/quantity"
+)
+
+// nextWeek is the Monday of the week to come, which is planned and not handed
+// out. Tests only look at it; one that writes takes a later week.
+func (d demo) nextWeek(t testing.TB) quantity.Date {
+	t.Helper()
+	monday := d.week(t, 1)
+	w, err := d.DB.RoundWeek(context.Background(), monday)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w.Planned {
+		return monday
+	}
+	v := d.SignIn(t, d.Owner)
+	v.Post("/round-book/weeks/" + monday.String() + "/plan").Wants(http.StatusSeeOther)
+	for range 300 {
+		var now struct{ Running bool }
+		v.Script("GET", "/round-book/run").Wants(http.StatusOK).JSON(&now)
+		if !now.Running {
+			return monday
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
+	t.Fatal("the planner does not rest")
+	return 0
+}
+
+// week is the Monday of the nth week from this one.
+func (d demo) week(t testing.TB, n int) quantity.Date {
+	t.Helper()
+	set, err := d.DB.Shop(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	zone, err := time.LoadLocation(set.Zone)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return due.Monday(quantity.DateOf(time.Now().In(zone))).Add(7 * n)
+}
+
+// jobIn is a stop of a planned week that goes to one person.
+func (d demo) jobIn(t testing.TB, monday quantity.Date) string {
+	t.Helper()
+	w, err := d.DB.RoundWeek(context.Background(), monday)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range w.Draft.Routes {
+		for _, s := range r.Stops {
+			if s.With == "" {
+				return s.Job
+			}
+		}
+	}
+	t.Fatalf("no stop is planned for the week of %s", monday)
+	return ""
+}
+
+// TestWeekByKeyboardAlone plans a week, moves a stop with its cost before the
+// eyes, lets it go, keeps it, plans again around it, takes that back and hands
+// out, without touching the screen once.
+func TestWeekByKeyboardAlone(t *testing.T) {
+	d := shop(t)
+	monday := d.week(t, 2)
+	path := "/round-book/weeks/" + monday.String()
+	b := Open(t, d.URL, Lying)
+	b.Go("/sign-in?next=" + path)
+	b.TabTo("input[name=email]")
+	b.Type(d.Owner.Email)
+	b.TabTo("input[name=password]")
+	b.Type("moss on the weir")
+	enter := func() { b.leave(func() { b.Press(kb.Enter) }) }
+	enter()
+	if b.Path() != path {
+		t.Fatalf("signed in, and at %s", b.Path())
+	}
+
+	// Plan the week; the page says how it goes and shows the week when it is done.
+	planned := func(sum string) {
+		t.Helper()
+		b.TabTo(`form[action$="/plan"] button`)
+		enter()
+		if !b.Within(60*time.Second, `document.readyState === "complete" && !document.querySelector("[data-running]") && document.querySelector("main").textContent.includes(%s)`, sum) {
+			t.Fatalf("planned, and it says: %.600s", b.Text("main"))
+		}
+	}
+	planned("The week was planned, ")
+	read := func() due.Week {
+		t.Helper()
+		w, err := d.DB.RoundWeek(context.Background(), monday)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return w
+	}
+	job := d.jobIn(t, monday)
+	was, at, _ := read().Draft.Find(job)
+
+	// To its day, and to the places that there are for it.
+	b.TabTo(`a[href="/round-book/days/` + was.Day.String() + `"]`)
+	enter()
+	b.TabTo(`#stop-` + strings.ReplaceAll(job, ".", `\.`) + ` a.act`)
+	enter()
+	// Another day, by its link: the cost of its best place stands beside it.
+	b.TabTo(`.move-days a`)
+	if text := Eval[string](b, `document.activeElement.closest("li").textContent`); !strings.Contains(text, "Best: ") && !strings.Contains(text, "No place") {
+		t.Errorf("beside a day it says %q", text)
+	}
+	enter()
+	b.TabTo(`input[name="place"]`)
+	b.Press(" ")
+	chosen := `document.querySelector('[name="place"]:checked')`
+	first := Eval[string](b, chosen+".value")
+	b.Press(kb.ArrowDown)
+	if Eval[int](b, `document.querySelectorAll('[name="place"]:enabled').length`) > 1 && Eval[string](b, chosen+".value") == first {
+		t.Error("an arrow key does not go on to the next place")
+	}
+	cost := Eval[string](b, chosen+`.closest("label").querySelector(".urgent-text, .quiet").textContent`)
+	if cost == "" {
+		t.Error("a place is chosen and its cost is not said")
+	}
+	if now := read().Draft; !sameStop(now, was, at) {
+		t.Fatal("it is moved before it is done")
+	}
+	b.TabTo(`form[action$="/move"] button[type=submit]`)
+	enter()
+	moved, there, ok := read().Draft.Find(job)
+	if !ok || !there.Kept || moved.Day == was.Day || b.Path() != "/round-book/days/"+moved.Day.String() {
+		t.Fatalf("moved to %+v, at %s", moved, b.Path())
+	}
+	if text := b.Text(".notice"); !strings.Contains(text, "is kept there") {
+		t.Errorf("the notice says %q", text)
+	}
+
+	// Let go, and kept here again.
+	own := `form[action="` + path + `/jobs/` + job + `/keep"] button`
+	for _, want := range []bool{false, true} {
+		b.TabTo(own)
+		enter()
+		if _, x, _ := read().Draft.Find(job); x.Kept != want {
+			t.Errorf("kept: %v, want %v", x.Kept, want)
+		}
+	}
+
+	// Planned again, it stays; that is taken back; the week is handed out.
+	b.TabTo(`a[href="` + path + `"]`)
+	enter()
+	before := read().Draft.ID
+	planned("planned around what is kept")
+	if r, x, _ := read().Draft.Find(job); r.Day != moved.Day || r.Person != moved.Person || !x.Kept {
+		t.Errorf("planned around it, and it is on %s", r.Day)
+	}
+	b.TabTo(`form[action$="/undo"] button`)
+	enter()
+	if read().Draft.ID != before {
+		t.Error("not taken back")
+	}
+	b.TabTo(`form[action$="/hand-out"] button`)
+	enter()
+	if w := read(); !w.Out() || w.Draft.ID != before {
+		t.Errorf("handed out: %v", w.Out())
+	}
+	if text := b.Text("main"); !strings.Contains(text, "Handed out") {
+		t.Errorf("the week says %.300s", text)
+	}
+}
+
+func sameStop(b due.Book, r due.Route, p due.Placed) bool {
+	now, x, ok := b.Find(p.Job)
+	return ok && now.Day == r.Day && now.Person == r.Person && x.Begin == p.Begin
+}
