@@ -189,6 +189,8 @@ func (v *View) matchWords() say.Sentence {
 		return say.S("do.match.tan", say.Reading("temp", q.Temperature, t.Value), say.Reading("kh", q.KH, kh.Value))
 	case v.Fact("tan_and_animals") && okT:
 		return say.S("do.match.tan_kh_unread", say.Reading("temp", q.Temperature, t.Value))
+	case okT && okGH && v.Fact("gh_low") && v.Animals:
+		return say.S("do.match.richer", say.Reading("temp", q.Temperature, t.Value), say.Reading("gh", q.GH, gh.Value+1))
 	case okT && okKH && okGH:
 		return say.S("do.match.all", say.Reading("temp", q.Temperature, t.Value), say.Reading("gh", q.GH, gh.Value), say.Reading("kh", q.KH, kh.Value))
 	case okT:

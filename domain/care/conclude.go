@@ -80,12 +80,18 @@ func (p *planner) customer() {
 				id += ".off"
 			}
 		}
+		if againstAlgae[r.Action] && !r.Asked && !p.v.algae() {
+			continue // nobody thinks of it
+		}
 		// Only what somebody asked for, or might do in a pressing case.
 		if r.Asked || urgent[r.Rule] && r.Rank <= RankAnimals {
 			a.Donts = append(a.Donts, Line{Action: r.Action, Icon: "dont", Say: say.S(id)})
 		}
 	}
 }
+
+// againstAlgae is what people do against algae and against nothing else.
+var againstAlgae = map[string]bool{"blackout": true, "dose_aldehyde": true}
 
 // fedLess reports whether the customer was told to feed less before and still does.
 func (p *planner) fedLess(t Task) bool {
@@ -138,6 +144,9 @@ func top(v *View, a *Assessment) (Status, say.Sentence) {
 		}
 		return Watching, say.S("top.seeing_to", say.List("what", watched...))
 	}
+	if len(watched) == 0 && v.distressed() {
+		watched = []say.Arg{say.Word("", "watch.animals")}
+	}
 	if len(watched) > 0 {
 		return Watching, say.S("top.watching", say.List("what", watched...))
 	}
@@ -145,10 +154,14 @@ func top(v *View, a *Assessment) (Status, say.Sentence) {
 		return Watching, say.S("top.reading_again")
 	}
 	// Nobody may be told that all is well where nobody looked.
+	small := a.watched(Routine)
 	if v.Setup.HasAnimals() && v.Now.Looks[visit.LookAnimals] != visit.Fine && !v.Has("animals_normal") {
+		if len(small) > 0 {
+			return Watching, say.S("top.looking_after", say.List("what", small...))
+		}
 		return Watching, say.S("top.not_looked")
 	}
-	if small := a.watched(Routine); len(small) > 0 {
+	if len(small) > 0 {
 		return Watching, say.S("top.tending", say.List("what", small...))
 	}
 	return AllWell, say.S("top.all_well")

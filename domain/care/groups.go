@@ -89,6 +89,9 @@ var troubling = set("breath", "leaving_water", "skin", "spots", "unwell", "loss"
 	"harder", "timer_clock_wrong", "solenoid_sticks", "diffuser_clogged", "lamp_part_dark", "heater_tube_cracked", "roots_brown_soft",
 	"snails_numerous", "young_leaves_small_green", "kit", "chlorine", "metal", "floating_plants_shade_tank")
 
+// distress are the groups of signs that animals suffer.
+var distress = set("breath", "leaving_water", "skin", "spots", "unwell", "death", "moult")
+
 // troublingFacts are readings that are out by themselves.
 var troublingFacts = set("co2_alarm", "nh3_guide", "nh3_harm", "tan_present", "no2_present", "no3_over", "temp_high", "temp_low", "temp_fell", "o2_short",
 	"gas_over", "flow_low", "cylinder_low", "kh_gone", "metal", "room_co2", "ec_contradicts", "gas_contradicts", "reading_slipped", "units_explain", "chlorine_in_tank", "cylinder_missing",

@@ -265,7 +265,7 @@ func (p *planner) customerMay(a Action) bool {
 	case "any":
 		return s.Feeds || s.TopsUp || s.Doses || s.ChangesWater
 	case "feeds":
-		return s.Feeds
+		return s.Feeds || p.v.Has("owner_feeds_several_times_a_day")
 	case "tops_up":
 		return s.TopsUp
 	case "leaves_out":

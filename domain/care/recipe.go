@@ -147,11 +147,15 @@ func pressing(tasks []Task) bool {
 }
 
 // inNewWater leaves the weighing of a salt to the new water where that gets the
-// same one: nobody weighs it twice.
+// same one, or brings it along: nobody weighs it twice.
 func inNewWater(tasks []Task, r *Recipe) {
 	for i := range tasks {
 		t := &tasks[i]
-		if t.Action != "dose_ca" && t.Action != "dose_mg" || len(r.Weigh) == 0 {
+		if t.Action != "dose_ca" && t.Action != "dose_mg" {
+			continue
+		}
+		if slices.ContainsFunc(tasks, func(o Task) bool { return o.Action == "use_unsoftened" }) {
+			t.Amount, t.Say = nil, say.S("task.by_unsoftened", say.Word("action", "action."+t.Action))
 			continue
 		}
 		salts := map[string]string{"dose_ca": "salt.gypsum", "dose_mg": "salt.epsom"}

@@ -58,6 +58,11 @@ func do(rank Rank, actions ...string) []Wish {
 	return out
 }
 
+// told wishes one action in words of its own.
+func told(rank Rank, action, words string) []Wish {
+	return []Wish{{Action: action, Rank: rank, Say: say.S(words)}}
+}
+
 // ban rules actions out for those of the rank, for the reason of the sentence.
 func ban(rank Rank, why string, actions ...string) []Wish {
 	w := Wish{Rank: rank}

@@ -23,7 +23,7 @@ var ruleCO2Low = Rule{
 	},
 	Decide: func(v *View) []Finding {
 		number := v.co2State() == Low
-		if v.CO2.OK && v.CO2.Early && !v.shown("co2_deficit") {
+		if v.CO2.OK && v.CO2.Early && !v.shown("co2_deficit") && v.co2State() == NotJudged {
 			f := Finding{State: NotJudged, Say: say.S("find.co2_low.early"), Audience: ForShop}
 			if v.Clock.Known && v.Clock.Position < 0 {
 				f.Say = say.S("find.co2_low.dark", say.Text("time", v.Clock.On.String()))

@@ -16,8 +16,14 @@ var ruleDisease = Rule{
 		if !v.believed("disease") {
 			return nil
 		}
+		urgency := ThisVisit // one death now and then, and nothing to be seen
+		for _, s := range v.Now.Signs {
+			if g := groupOf(s.ID); distress[g] && g != "death" {
+				urgency = Today
+			}
+		}
 		return v.caused("disease", Finding{
-			State: Seen, Urgency: Today, Audience: ForShop, Say: say.S("find.disease"),
+			State: Seen, Urgency: urgency, Audience: ForShop, Say: say.S("find.disease"),
 			Wishes: all(do(RankAnimals, "vet", "disinfect_tools", "quarantine_new_animals", "no_new_animals"), v.testNitrogen(),
 				ban(RankAnimals, "why.vets_only", "antibiotic", "dose_copper"), ban(RankAnimals, "why.not_a_cure", "dose_aldehyde", "dose_peroxide"),
 				ban(RankAnimals, "why.animals_first", "add_animals")),

@@ -18,12 +18,13 @@ var ruleNewcomers = Rule{
 			return nil
 		}
 		bag := v.Fact("bag_salts_differ") || v.Has("poured_in_without_drip", "deaths_of_new_arrivals")
+		poured := v.Has("poured_in_without_drip")
 		f := Finding{State: Seen, Urgency: ThisVisit, Audience: ForShop, Say: say.S("find.newcomers")}
 		if v.died() {
 			f.Urgency = Today
 		}
 		f.Wishes = all(
-			when(bag, do(RankAnimals, "acclimate_drip", "quarantine_new_animals")),
+			when(bag, do(RankAnimals, "quarantine_new_animals")), when(bag && !poured, do(RankAnimals, "acclimate_drip")), when(bag && poured, told(RankAnimals, "acclimate_drip", "do.drip_next_time")),
 			when(!bag, do(RankAnimals, "wc_matched", "gh_change_slow", "test_source")),
 			v.testNitrogen(), do(RankAnimals, "no_new_animals"),
 			ban(RankAnimals, "why.small_steps", "wc_large_once", "kh_up_fast"),

@@ -46,16 +46,22 @@ var ruleNitrite = Rule{
 			do(RankAnimals, "test_nh3_no2", "no_new_animals", "extra_visit"),
 			when(harm, do(RankAnimals, "aerate_now", "no_feed", "seed_biofilter", "tell_owner_urgent")),
 			when(!harm, do(RankAnimals, "feed_less")),
-			when(harm, v.chloride(&f, r.Value)),
+			when(harm, v.chloride(&f, r.Value*(1-shareOf(change.Action)))),
 			noMoreLoad(),
 		)
 		return found(f)
 	},
 }
 
+// chlorideADay is the chloride, in mg/L, that comes with the calcium of a rise by
+// 2 °dGH: 2 × 0.1783 mmol/L of calcium with two chlorides each.
+const chlorideADay = 2 * 0.1783 * 2 * 35.45
+
 // chloride wishes what is missing to 16 to 1 where the animals and plants bear
 // it: calcium chloride for bottom catfish and loaches, common salt for
-// livebearers and hardy fish alone. For others it is never automatic.
+// livebearers and hardy fish alone. For others it is never automatic. no2 is what
+// the change leaves, in mg/L. Calcium chloride lifts GH: no more goes in at once
+// than a day's rise.
 func (v *View) chloride(f *Finding, no2 float64) []Wish {
 	need, err := chem.ChlorideForNitrite(q.MgPerLitre(no2))
 	if err != nil {
@@ -84,9 +90,14 @@ func (v *View) chloride(f *Finding, no2 float64) []Wish {
 	}
 	switch {
 	case bottom && !v.Shrimp:
-		return []Wish{{Action: "add_chloride_ca", Rank: RankAnimals, Amount: v.saltFor("CaCl2.2H2O", "salt.cacl2", q.Chloride, missing)}}
+		w := Wish{Action: "add_chloride_ca", Rank: RankAnimals, Say: say.S("do.chloride")}
+		if missing > chlorideADay {
+			missing, w.Say = chlorideADay, say.S("do.chloride.part")
+		}
+		w.Amount = v.saltFor("CaCl2.2H2O", "salt.cacl2", q.Chloride, missing)
+		return []Wish{w}
 	case hardy:
-		return []Wish{{Action: "salt_nacl", Rank: RankAnimals, Amount: v.saltFor("NaCl", "salt.nacl", q.Chloride, missing)}}
+		return []Wish{{Action: "salt_nacl", Rank: RankAnimals, Say: say.S("do.chloride"), Amount: v.saltFor("NaCl", "salt.nacl", q.Chloride, missing)}}
 	}
 	return nil
 }

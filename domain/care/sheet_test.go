@@ -44,7 +44,7 @@ func TestSheetOfAQuietVisit(t *testing.T) {
 // A customer is asked only for what this customer does, and never told a cause
 // of death.
 func TestSheetStaysWithinWhatTheCustomerDoes(t *testing.T) {
-	opts := []opt{animals("livebearers"), signs("owner_feeds_several_times_a_day", "snails_numerous"), setup(func(s *tank.Setup) {
+	opts := []opt{animals("livebearers"), signs("heavy_feeding_recently", "snails_numerous"), setup(func(s *tank.Setup) {
 		s.Agreement = tank.Agreement{EveryDays: q.Some(7)}
 	})}
 	none := sheetOf(made(opts...), say.MetricUnits)
@@ -54,6 +54,11 @@ func TestSheetStaysWithinWhatTheCustomerDoes(t *testing.T) {
 	feeds := sheetOf(made(append(opts, setup(func(s *tank.Setup) { s.Share.Feeds = true }))...), say.MetricUnits)
 	if len(feeds.Lines) != 1 || feeds.Status != care.PleaseDo || !strings.Contains(feeds.Lines[0].Text, "Tuesday 10 March") {
 		t.Errorf("a customer who feeds: %s, %+v", feeds.Status, feeds.Lines)
+	}
+	// Whoever is seen to feed does feed, whatever was agreed.
+	seen := sheetOf(made(append(opts, signs("owner_feeds_several_times_a_day"))...), say.MetricUnits)
+	if len(seen.Lines) != 1 || seen.Status != care.PleaseDo {
+		t.Errorf("a customer who was seen to feed: %s, %+v", seen.Status, seen.Lines)
 	}
 }
 

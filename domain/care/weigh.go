@@ -42,6 +42,7 @@ const (
 	leastUnspoken = 0.1  // so much must a cause weigh that nothing speaks for
 	spokenFor     = 0.4  // ln of a ratio that counts as a word for a cause: 1.5
 	unspoken      = -1.6 // ln, what a cause loses that nothing speaks for
+	unexplained   = -0.7 // ln, what a cause among plants loses for each kind of distress of the animals
 	triedInVain   = -1.6 // ln, what a cause loses when its remedy was given and did nothing
 	furtherPower  = 0.25
 	nothingID     = "nothing_wrong"
@@ -102,6 +103,7 @@ type piece struct {
 type tally struct {
 	best, rest, against float64
 	sign                bool // something that was seen speaks for it
+	word                bool // something that is out of order speaks for it
 }
 
 // hunger marks the causes that a number alone never speaks for: water may read
@@ -143,12 +145,16 @@ func Weigh(v *View) ([]Cause, float64) {
 				for _, r := range o.rows {
 					group[r.cause].add(r.ln)
 					group[r.cause].sign = group[r.cause].sign || o.sign && r.ln > 0
+					group[r.cause].word = group[r.cause].word || r.ln >= spokenFor && !calm(o.what)
 				}
 			}
 		}
 		for k, t := range group {
 			ln[k] += t.best + furtherPower*t.rest + t.against
-			spoken[k] = spoken[k] || t.best >= spokenFor && p.group != contextGroup && (!hunger[k] || t.sign)
+			if distress[p.group] && p.sign && t.best == 0 && (causes[k].Needs == "plants" || causes[k].ID == "supersat_normal") {
+				ln[k] += unexplained
+			}
+			spoken[k] = spoken[k] || t.word && p.group != contextGroup && (!hunger[k] || t.sign)
 		}
 	}
 	score := make([]float64, len(causes))
@@ -187,6 +193,13 @@ func Weigh(v *View) ([]Cause, float64) {
 	}
 	num.SortStable(out, func(a, b Cause) int { return cmp.Compare(b.Weight, a.Weight) })
 	return out, none / total
+}
+
+// calm reports whether something is as it should be: that makes a cause likelier,
+// but is no word for it.
+func calm(what string) bool {
+	return what == "plants_growing" || what == "animals_normal" ||
+		strings.HasSuffix(what, "_fine") || strings.HasSuffix(what, "_enough") || strings.HasSuffix(what, "_zero")
 }
 
 // weakRatio is the ratio up to which a sign is a hint and no more.
@@ -234,6 +247,9 @@ func scoreOfNothing(pieces []piece) float64 {
 	for i, p := range pieces {
 		if r, ok := reassuring[p.what]; ok {
 			s *= r
+		}
+		if p.sign && distress[p.group] {
+			return 0 // something is wrong, though nobody may know what
 		}
 		if !p.troubles() {
 			continue

@@ -6,7 +6,7 @@ var englishCustomer = map[string]string{
 	"plain.state.in_band": "as it should be", "plain.state.low": "on the low side", "plain.state.high": "on the high side", "plain.state.borderline": "about at its limit; the test is not finer",
 	"plain.state.retest": "to be read again", "plain.state.not_judged": "not judged at this hour", "plain.state.fine": "as it should be",
 
-	"top.all_well": "All is well.", "top.reading_again": "All in hand; we are reading one thing again.", "top.not_looked": "We did not look at everything this time.", "top.watching": "All in hand; we are watching {what}.", "top.seeing_to": "We are seeing to {what} now, and will let you know how it goes.", "top.tending": "Nothing pressing; we are looking after {what}.", "top.please_do": "Please do this today.", "top.please_keep": "Please keep to these lines until we are back.",
+	"top.all_well": "All is well.", "top.reading_again": "All in hand; we are reading one thing again.", "top.not_looked": "We did not look at everything this time.", "top.watching": "All in hand; we are watching {what}.", "top.seeing_to": "We are seeing to {what} now, and will let you know how it goes.", "top.looking_after": "We are looking after {what}.", "top.tending": "Nothing pressing; we are looking after {what}.", "top.please_do": "Please do this today.", "top.please_keep": "Please keep to these lines until we are back.",
 
 	"customer.no_feed":                "No food at all {until}.",
 	"customer.no_feed.until":          "No food at all until {until}.",

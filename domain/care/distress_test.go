@@ -1,0 +1,45 @@
+package care_test
+
+import (
+	"slices"
+	"testing"
+
+	"scaperound/domain/care"
+	"scaperound/domain/visit"
+)
+
+// suffering are the signs of the animals that no good reading and no growing
+// plant may talk away.
+var suffering = []string{
+	"fish_at_surface", "fish_at_surface_late", "fish_at_surface_all_day", "fish_at_surface_before_lights", "fish_at_inlet", "fish_rapid_gill_beat",
+	"fish_on_bottom", "fish_darting", "fish_rubbing", "fish_shimmying", "fish_not_eating", "fins_clamped", "gills_brown", "gills_mucus",
+	"white_spots_on_fish", "cottony_patches_on_fish", "shrimp_hiding", "shrimp_twitching", "shrimp_climb_out", "shrimp_stuck_in_moult", "snails_climb_out",
+	"dead_animal_found_recently", "deaths_one_by_one", "deaths_of_new_arrivals", "deaths_after_each_change", "deaths_within_an_hour_of_change", "deaths_within_a_day_of_change", "shrimp_deaths",
+}
+
+func TestSufferingIsNeverExplainedAway(t *testing.T) {
+	good := []opt{rd("tan", 0), rd("no2", 0), rd("no3", 15), rd("ph", 7.2), rd("kh", 5), rd("temp", 25)}
+	for _, sign := range suffering {
+		if d, ok := visit.SignOf(sign); !ok || d.Group != visit.SignAnimals {
+			t.Fatalf("%s is no sign of the animals", sign)
+		}
+		for name, readings := range map[string][]opt{"with good readings": good, "without readings": nil} {
+			a := care.Assess(made(append([]opt{animals("tetras", "shrimp", "snails"), plants("stems"), signs(sign, "plants_growing")}, readings...)...))
+			if len(a.Causes) > 0 && (a.Causes[0].ID == "nothing_wrong" || a.Causes[0].ID == "senescence" || a.Causes[0].ID == "supersat_normal") {
+				t.Errorf("%s %s: the first cause is %s", sign, name, a.Causes[0].ID)
+			}
+			done := actionsOf(a)
+			if len(done) == 0 || slices.Contains(done, "explain_normal") || slices.Contains(done, "do_nothing_else") {
+				t.Errorf("%s %s: %v", sign, name, done)
+			}
+			if a.Urgency == care.Routine || a.Status == care.AllWell {
+				t.Errorf("%s %s: %s, %s", sign, name, a.Urgency, a.Status)
+			}
+			for _, l := range a.Customer {
+				if l.Action == "explain_normal" {
+					t.Errorf("%s %s: the customer reads that nothing needs doing", sign, name)
+				}
+			}
+		}
+	}
+}
