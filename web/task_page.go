@@ -24,7 +24,10 @@ func dueDay(t care.Task, l view.Local) string {
 	if t.Day.OK {
 		return "on " + l.Day(t.Day.V)
 	}
-	return whenWords[t.When]
+	if when := whenOf(t); when != fromToday {
+		return when
+	}
+	return "from the day on which it was asked"
 }
 
 // show is the story of one task: why, how often it was put off, how it ended.

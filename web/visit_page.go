@@ -124,8 +124,18 @@ var whenWords = map[care.When]string{
 	care.WhenNow: "now", care.WhenToday: "today", care.WhenThisVisit: "at this visit", care.WhenNextVisit: "next visit", care.WhenOnDay: "on a day",
 }
 
+const fromToday = "from today"
+
+// whenOf says when a task is done. What a customer does begins with the sheet.
+func whenOf(t care.Task) string {
+	if t.Who == care.Customer && (t.When == care.WhenThisVisit || t.When == care.WhenNextVisit) {
+		return fromToday
+	}
+	return whenWords[t.When]
+}
+
 func taskOf(t care.Task, u say.Units, l view.Local) view.VisitPageTask {
-	v := view.VisitPageTask{Text: taskText(t, u), Amount: care.AmountsText(t.Amount, u), Who: whoWords[t.Who], When: whenWords[t.When], Urgent: t.Urgency.Level() <= care.Today.Level()}
+	v := view.VisitPageTask{Text: taskText(t, u), Amount: care.AmountsText(t.Amount, u), Who: whoWords[t.Who], When: whenOf(t), Urgent: t.Urgency.Level() <= care.Today.Level()}
 	if t.Day.OK {
 		v.When = "on " + l.Day(t.Day.V)
 	}

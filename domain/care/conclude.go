@@ -150,11 +150,14 @@ func top(v *View, a *Assessment) (Status, say.Sentence) {
 	if len(watched) > 0 {
 		return Watching, say.S("top.watching", say.List("what", watched...))
 	}
-	if len(v.Doubts) > 0 {
+	if slices.ContainsFunc(a.Findings, func(f Finding) bool { return f.State == Retest }) {
 		return Watching, say.S("top.reading_again")
 	}
 	// Nobody may be told that all is well where nobody looked.
 	small := a.watched(Routine)
+	if len(small) == 0 {
+		small = a.outOfBand()
+	}
 	if v.Setup.HasAnimals() && v.Now.Looks[visit.LookAnimals] != visit.Fine && !v.Has("animals_normal") {
 		if len(small) > 0 {
 			return Watching, say.S("top.looking_after", say.List("what", small...))
@@ -165,6 +168,33 @@ func top(v *View, a *Assessment) (Status, say.Sentence) {
 		return Watching, say.S("top.tending", say.List("what", small...))
 	}
 	return AllWell, say.S("top.all_well")
+}
+
+// outOfBand are the systems of which the sheet shows a figure beside its target.
+func (a *Assessment) outOfBand() (out []say.Arg) {
+	seen := map[System]bool{}
+	for _, s := range a.Strips {
+		if sys := systemRead(s.Kind); (s.State == Low || s.State == High) && !seen[sys] {
+			seen[sys] = true
+			out = append(out, say.Word("", "watch."+string(sys)))
+		}
+	}
+	return out
+}
+
+// systemRead is the system of which a reading speaks.
+func systemRead(k q.Kind) System {
+	switch k {
+	case q.Nitrate, q.Phosphate, q.Potassium, q.Iron:
+		return Nutrients
+	case q.PPFD:
+		return Light
+	case q.CO2:
+		return CO2
+	case q.Flow:
+		return Filter
+	}
+	return Water
 }
 
 // watched are the systems about which the customer is told of trouble at least so

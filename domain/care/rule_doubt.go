@@ -23,8 +23,13 @@ var ruleDoubt = Rule{
 		}
 		each := v.doubted()
 		f := Finding{State: Retest, Urgency: ThisVisit, Audience: ForShop, Say: say.S("find.doubt")}
-		if len(each) > 0 {
+		switch {
+		case len(each) > 0:
 			f = each[0]
+		case v.Has("kit_expired"):
+			f.Say = say.S("find.doubt.kit")
+		case v.Has("meter_not_calibrated"):
+			f.Say = say.S("find.doubt.meter")
 		}
 		f.Wishes = all(do(RankAnimals, "retest"), when(v.ecContradicts() || v.gasContradicts() || v.Has("meter_not_calibrated"), do(RankAnimals, "check_meter")),
 			do(RankConvenience, "do_nothing_else"),

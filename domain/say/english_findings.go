@@ -68,6 +68,8 @@ var englishFindings = map[string]string{
 	"find.young_filter":          "The filter is not mature yet.",
 	"find.still_untested":        "It was asked for on {day} and is not read yet.",
 	"find.doubt":                 "A reading is in doubt and is taken again.",
+	"find.doubt.kit":             "A test kit is past its date: what it read is read again with a fresh one.",
+	"find.doubt.meter":           "A meter is not calibrated: it is checked, and what it read is read again.",
 	"find.doubt.expired":         "{what}: the kit is past its date; it is read again with a fresh one.",
 	"find.doubt.contradiction":   "{what}: the conductivity says otherwise; it is read again.",
 	"find.doubt.slip":            "{what} was written down as {read}; the last readings were about {was}. Look at the decimal mark and read it again: nothing follows from it until then.",
