@@ -49,7 +49,7 @@ func (v *View) unread() []say.Arg {
 // testAfterDeath reads what is missing before the water is changed, and ammonia
 // and nitrite again in a day or two: a body or a filter shows late.
 func (v *View) testAfterDeath() []Wish {
-	test := Wish{Action: "test_nh3_no2", Rank: RankAnimals, Say: say.S("do.nitrogen.again")}
+	test := Wish{Action: "test_nh3_no2", Rank: RankAnimals, Say: say.S("instead.nitrogen_again")}
 	if list := v.unread(); len(list) > 0 && !v.nitrogenKnown() {
 		test.Say = say.S("do.death.read", say.List("what", list...))
 	}

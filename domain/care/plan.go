@@ -173,7 +173,8 @@ func (p *planner) merge() {
 		if t.weight > old.weight {
 			old.Cause = t.Cause
 		}
-		if old.Say.ID == "task.do" {
+		// What is said for people's safety is not softened by a rule that knows of less.
+		if old.Say.ID == "task.do" && (old.Rank != RankPeople || t.Rank != RankPeople) {
 			old.Say = t.Say
 		}
 		old.Minutes = max(old.Minutes, t.Minutes)
@@ -211,7 +212,7 @@ func (p *planner) task(w wished) Task {
 		if w.from.Urgency.Level() <= Today.Level() {
 			t.When, t.Day = WhenOnDay, q.Some(p.v.Now.Day.Add(1))
 			if t.Action == "test_nh3_no2" && t.Say.ID == "" {
-				t.Say = say.S("do.nitrogen.again")
+				t.Say = say.S("instead.nitrogen_again")
 			}
 		}
 	}

@@ -155,12 +155,12 @@ func inNewWater(tasks []Task, r *Recipe) {
 			continue
 		}
 		if slices.ContainsFunc(tasks, func(o Task) bool { return o.Action == "use_unsoftened" }) {
-			t.Amount, t.Say = nil, say.S("task.by_unsoftened", say.Word("action", "action."+t.Action))
+			t.Amount, t.Say = nil, say.S("task.by_unsoftened")
 			continue
 		}
 		salts := map[string]string{"dose_ca": "salt.gypsum", "dose_mg": "salt.epsom"}
 		if slices.ContainsFunc(r.Weigh, func(a Amount) bool { return a.What == salts[t.Action] }) {
-			t.Amount, t.Say = nil, say.S("task.in_new_water", say.Word("action", "action."+t.Action))
+			t.Amount, t.Say = nil, say.S("task.in_new_water")
 		}
 	}
 }

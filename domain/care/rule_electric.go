@@ -25,7 +25,7 @@ var ruleElectric = Rule{
 		case v.Has("heater_tube_cracked"):
 			f.Say, f.Hold = say.S("find.electric.heater"), "damage"
 			off.Alone = false
-			f.Wishes = all([]Wish{off}, do(RankPeople, "electrician", "tell_owner_urgent"), told(RankPeople, "check_heater", "do.heater_out"), dry)
+			f.Wishes = all([]Wish{off}, do(RankPeople, "electrician", "tell_owner_urgent"), told(RankPeople, "check_heater", "instead.heater_out"), dry)
 		case v.Has("breaker_tripped"):
 			f.Say = say.S("find.electric.breaker")
 			off.Alone = false

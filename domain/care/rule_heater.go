@@ -20,7 +20,7 @@ var ruleHeater = Rule{
 		f := Finding{Urgency: Today, Say: say.S("find.heater")}
 		stuck := v.Has("heater_light_on_above_setpoint") || v.Fact("above_set_point") && v.Fact("temp_high")
 		f.Wishes = all(do(RankAnimals, "check_heater"),
-			when(stuck, all(told(RankPeople, "isolate_power", "do.unplug_heater"), do(RankAnimals, "aerate_now", "cool_slow"))),
+			when(stuck, all(told(RankPeople, "isolate_power", "instead.unplug_heater"), do(RankAnimals, "aerate_now", "cool_slow"))),
 			when(v.Fact("temp_low") || v.Fact("below_set_point"), do(RankAnimals, "heat_slow")),
 			ban(RankAnimals, "why.slow_degrees", "heat_fast", "wc_large_once"))
 		if stuck {

@@ -24,7 +24,7 @@ var ruleNewcomers = Rule{
 			f.Urgency = Today
 		}
 		f.Wishes = all(
-			when(bag, do(RankAnimals, "quarantine_new_animals")), when(bag && !poured, do(RankAnimals, "acclimate_drip")), when(bag && poured, told(RankAnimals, "acclimate_drip", "do.drip_next_time")),
+			when(bag, do(RankAnimals, "quarantine_new_animals")), when(bag && !poured, do(RankAnimals, "acclimate_drip")), when(bag && poured, told(RankAnimals, "acclimate_drip", "instead.drip_next_time")),
 			when(!bag, do(RankAnimals, "wc_matched", "gh_change_slow", "test_source")),
 			v.testNitrogen(), do(RankAnimals, "no_new_animals"),
 			ban(RankAnimals, "why.small_steps", "wc_large_once", "kh_up_fast"),

@@ -24,9 +24,9 @@ var ruleOxygen = Rule{
 		}
 		f.Wishes = all(
 			do(RankAnimals, "aerate_now", "measure_dawn_o2"),
-			when(v.Has("surface_not_moving"), told(RankAnimals, "improve_flow", "do.break_surface")),
+			when(v.Has("surface_not_moving"), told(RankAnimals, "improve_flow", "instead.break_surface")),
 			when(!v.Has("surface_not_moving") && v.Has("far_plants_not_moving"), do(RankAnimals, "improve_flow")),
-			when(v.Has("floating_plants_shade_tank"), told(RankAnimals, "trim_old", "do.thin_floaters")),
+			when(v.Has("floating_plants_shade_tank"), told(RankAnimals, "trim_old", "instead.thin_floaters")),
 			when(v.Has("surface_film", "smell_of_decay", "mulm_in_corners"), do(RankAnimals, "reduce_organics")),
 			when(v.Fact("co2_at_night"), do(RankAnimals, "check_timer")),
 			ban(RankAnimals, "why.no_more_co2", "co2_up"), ban(RankAnimals, "why.light_makes_oxygen", "light_down", "blackout"),

@@ -22,7 +22,7 @@ var rulePesticide = Rule{
 		}
 		return v.caused("pesticide_on_plants", Finding{
 			State: Seen, Urgency: urgency, Audience: ForShop, Say: say.S("find.pesticide"),
-			Wishes: all(told(RankAnimals, "wc_50_repeat", "do.wash_out"), do(RankAnimals, "wc_matched", "carbon"), told(RankAnimals, "remove_debris", "do.plants_out"), v.testNitrogen(), do(RankAnimals, "no_new_animals"),
+			Wishes: all(told(RankAnimals, "wc_50_repeat", "instead.wash_out"), do(RankAnimals, "wc_matched", "carbon"), told(RankAnimals, "remove_debris", "instead.plants_out"), v.testNitrogen(), do(RankAnimals, "no_new_animals"),
 				ban(RankAnimals, "why.not_a_cure", "dose_aldehyde", "antibiotic", "dose_copper", "dose_peroxide"), ban(RankAnimals, "why.animals_first", "add_animals")),
 		})
 	},

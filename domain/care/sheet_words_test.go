@@ -69,7 +69,7 @@ func TestASaltIsWeighedOnce(t *testing.T) {
 	if !weighed || i < 0 {
 		t.Fatalf("the case does not ask for both: %v, %v", actionsOf(a), a.Recipe.Weigh)
 	}
-	if len(a.Tasks[i].Amount) > 0 || !strings.Contains(say.Render(a.Tasks[i].Say, say.MetricUnits), "with the new water") {
+	if len(a.Tasks[i].Amount) > 0 || !strings.Contains(care.TaskText(a.Tasks[i], say.MetricUnits), "With the new water") {
 		t.Errorf("%+v %q", a.Tasks[i].Amount, say.Render(a.Tasks[i].Say, say.MetricUnits))
 	}
 }
@@ -115,5 +115,24 @@ func TestFiguresOfCO2(t *testing.T) {
 		if f.State == care.NotJudged {
 			t.Errorf("%s is shown though it was not judged", f.Title)
 		}
+	}
+}
+
+// A heater that is stuck is unplugged; beside a fault of the electrics the
+// breaker stays the first word.
+func TestBreakerOutranksThePlug(t *testing.T) {
+	first := func(ids ...string) string {
+		a := care.Assess(made(animals("tetras"), signs(ids...), rd("temp", 33), setup(func(s *tank.Setup) { s.Heater.Target = q.Some(q.Celsius(25)) })))
+		i := slices.IndexFunc(a.Tasks, func(x care.Task) bool { return x.Action == "isolate_power" })
+		if i < 0 {
+			t.Fatalf("%v: %v", ids, actionsOf(a))
+		}
+		return care.TaskText(a.Tasks[i], say.MetricUnits)
+	}
+	if s := first("heater_light_on_above_setpoint"); !strings.Contains(s, "plug") {
+		t.Errorf("a stuck heater: %q", s)
+	}
+	if s := first("heater_light_on_above_setpoint", "breaker_tripped"); !strings.Contains(s, "breaker") || strings.Contains(s, "plug") {
+		t.Errorf("with a breaker that trips: %q", s)
 	}
 }

@@ -17,7 +17,7 @@ func TaskLine(t Task, u say.Units) string {
 }
 
 // TaskText is what is to be done: the action in its own words, and how where
-// the rule said more.
+// the rule said more; or the rule's words instead, where the action's do not fit.
 func TaskText(t Task, u say.Units) string {
 	text, _ := say.WordFor("action." + t.Action)
 	how := ""
@@ -27,6 +27,8 @@ func TaskText(t Task, u say.Units) string {
 	switch {
 	case how == "":
 		return text
+	case strings.HasPrefix(t.Say.ID, "instead."):
+		return how
 	case strings.HasPrefix(how, text), t.Action == PauseDose, t.Action == "measure_late":
 		return how // it says the same, and more
 	}

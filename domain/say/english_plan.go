@@ -28,7 +28,7 @@ var englishPlan = map[string]string{
 	"recipe.heater_off": "Heater off first.", "recipe.drain": "Take out {litres}.", "recipe.drain_to": "Drain {line}: {litres}.", "recipe.ro": "{litres} of the new water is RO water.",
 	"recipe.dechlorinate": "Treat {litres} of new water against chlorine.", "recipe.weigh": "Weigh {amount} of {what} into the new water, dissolved first.",
 	"recipe.reach": "The new water then has GH {gh} and KH {kh}.", "recipe.reach_gh": "The new water then has GH {gh}.",
-	"recipe.unsoftened": "Draw it from before the softener. Test its GH and KH before anything is weighed.", "task.by_unsoftened": "{action}: the water from before the softener does it; nothing is weighed before that is tested.", "task.in_new_water": "{action}: with the new water, as it is weighed there.",
+	"recipe.unsoftened": "Draw it from before the softener. Test its GH and KH before anything is weighed.", "task.by_unsoftened": "The water from before the softener does it; nothing is weighed before that is tested.", "task.in_new_water": "With the new water, as it is weighed there.",
 	"recipe.match": "New water at {temp}, no more than 2 °C off for the tank as a whole.", "recipe.cold_mains": "Cold mains water holds too much gas once it is warm: let it stand, stir and warm it before it goes in.",
 	"recipe.heater_on": "Heater on last; see its lamp.",
 

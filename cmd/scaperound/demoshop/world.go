@@ -3,6 +3,7 @@ package demoshop
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"time"
 
@@ -106,6 +107,7 @@ func (w *world) visited(ago, left int, ids [2]string, staff, stop string, open [
 	}
 	w.looks(p)
 	w.measure(p, at, left)
+	w.measureAsked(p, ago, open)
 	w.work(p, left)
 	w.answers(p, left, open)
 	p.set("leave.asked", "1")
@@ -187,6 +189,18 @@ func (w *world) measure(p *post, at time.Time, left int) {
 	if turn == 0 || w.spec.story == "light_changed" && left == 6 {
 		w.lightMap(p, left)
 	}
+}
+
+// measureAsked reads the ammonia and nitrite that stand on the list, three times
+// in four. It draws chances of its own, so that asking changes nothing else.
+func (w *world) measureAsked(p *post, ago int, open []care.Task) {
+	asked := slices.ContainsFunc(open, func(t care.Task) bool { return t.Action == "test_nh3_no2" })
+	if !asked || p.has("reading.tan.before") || ago%4 == 0 {
+		return
+	}
+	r := rand.New(rand.NewPCG(uint64(w.today)-uint64(ago), uint64(w.measured)))
+	w.bag.read(p, q.TAN, "before", w.pool.tan, r)
+	w.bag.read(p, q.Nitrite, "before", w.pool.no2, r)
 }
 
 // measurePH reads pH where CO2 is driven: in the last third of the light
