@@ -17,7 +17,7 @@ var ruleAlgaeTufts = Rule{
 			return nil
 		}
 		return found(Finding{State: Seen, Urgency: ThisVisit, Say: say.S("find.algae_tufts"), Wishes: all(
-			do(RankLooks, "trim_old"),
+			told(RankLooks, "trim_old", "instead.tufts_off"),
 			when(v.Has("dark_tufts_on_outlet"), do(RankLooks, "manual_removal")),
 			when(v.Has("grey_branching_tufts"), all(do(RankPlants, "reduce_organics", "improve_flow"), when(v.Animals, v.testNitrogen()))),
 			ban(RankPlants, "why.steady_first", "light_up", "co2_up"),

@@ -174,6 +174,7 @@ var englishFindings = map[string]string{
 	"do.blend":                   "{pure} of the {litres} is RO water, which brings the KH down to {kh}.",
 	"instead.unplug_heater":      "Pull the heater’s plug, with dry hands; leave filter and air running. It stays out of use.",
 	"instead.heater_out":         "With the power off, take the cracked heater out of use for good.",
+	"instead.tufts_off":          "Cut off the leaves that carry tufts.",
 	"instead.wash_out":           "Change half the water today, and again tomorrow and the day after.",
 	"instead.plants_out":         "Take the new plants out: into a bucket of their own, and into no other tank.",
 	"instead.snails_out":         "Take snails out by hand.",
