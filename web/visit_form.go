@@ -230,9 +230,24 @@ func workFields(b care.Before, kind visit.Kind, u say.Units, l view.Local) []vie
 			w.Line, w.LineLitres = lineName(b.Setup.DrainLine), plainLitres(b.Setup.DrainLitres.V, u)
 		}
 		w.Last, w.LastSays = lastWork(b.History, k, u, l)
+		if litres, ok := changeAsked(b.Open); ok && k == visit.WaterChange {
+			w.Asked = plainLitres(litres, u)
+		}
 		out = append(out, w)
 	}
 	return out
+}
+
+// changeAsked is how much water the list says to change, the least of several.
+func changeAsked(open []care.Task) (least q.Litre, ok bool) {
+	for _, t := range open {
+		for _, a := range t.Amount {
+			if care.ActionOf(t.Action).Family == "change" && a.What == "water" && (!ok || q.Litre(a.Value) < least) {
+				least, ok = q.Litre(a.Value), true
+			}
+		}
+	}
+	return least, ok
 }
 
 func lineName(line string) string {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -344,5 +345,34 @@ func TestShortForms(t *testing.T) {
 	gear.One(`#s-leave`)
 	if n := len(gear.Find(`.reading.due`)); n != 0 {
 		t.Errorf("gear only says that %d readings are due", n)
+	}
+}
+
+// Where the list says how much water to change, the form offers that and not
+// what was changed the last time.
+func TestTheFormOffersTheLitresThatAreAsked(t *testing.T) {
+	p := newPond(t)
+	err := p.DB.Tx(t.Context(), func(ctx context.Context, tx store.Tx) error {
+		_, err := store.AddMovement(ctx, tx, p.Owner.ID, p.tank, tank.Movement{Day: q.NewDate(2026, 10, 1), Living: "animal", Group: "tetras", N: 20, Reason: "we_added"})
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := p.SignIn(t, p.Technician)
+	offers := func() []string {
+		var all []string
+		for _, b := range v.Get("/tanks/" + p.tank + "/visits/new").Wants(http.StatusOK).Find(`[data-fills="work.water_change.litres"] [data-fill]`) {
+			all = append(all, strings.TrimSpace(webtest.TextOf(b)))
+		}
+		return all
+	}
+	if got := offers(); !slices.Equal(got, []string{"To the third screw: 48 L"}) {
+		t.Errorf("with nothing asked: %q", got)
+	}
+	v.Post("/tanks/"+p.tank+"/visits", p.visitForm("sign.changes_stopped", "on")...).Wants(http.StatusSeeOther)
+	got := offers()
+	if len(got) != 1 || !strings.HasPrefix(got[0], "As asked: ") {
+		t.Errorf("with a small change asked: %q", got)
 	}
 }

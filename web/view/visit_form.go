@@ -104,6 +104,7 @@ type VisitWork struct {
 	LineLitres  string
 	Last        string // litres or minutes of last time, as they would be typed
 	LastSays    string
+	Asked       string   // litres that stand on the list: no other amount is offered beside it
 	Ask         []string // which of ml, minutes, part, note, pays are asked
 }
 
