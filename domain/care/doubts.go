@@ -109,13 +109,13 @@ func (v *View) ecContradicts() bool {
 // jumped reports whether a reading lies far from the last ones, or cannot be
 // checked against any.
 func (v *View) jumped(k q.Kind, x float64) bool {
-	olds := v.Before(k, 4)
+	olds := v.valuesBefore(k, make([]float64, 0, 4))
 	if len(olds) == 0 {
 		return true
 	}
 	sum := 0.0
-	for _, o := range olds {
-		sum += o.Value
+	for _, x := range olds {
+		sum += x
 	}
 	mean := sum / float64(len(olds))
 	return math.Abs(x-mean) > 3*usualHalf(k, mean)

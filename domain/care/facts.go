@@ -157,7 +157,7 @@ func factsOfNitrogen(v *View, set setter) {
 	set("gas_contradicts", v.gasContradicts())
 	set("reading_slipped", len(v.Aside) > 0)
 	for _, k := range []q.Kind{q.Nitrate, q.Phosphate, q.Acidity, q.KH, q.GH} {
-		if r, ok := v.Tank(k); ok && len(v.Before(k, 3)) >= 2 {
+		if r, ok := v.Tank(k); ok && len(v.valuesBefore(k, make([]float64, 0, 3))) >= 2 {
 			set("reading_jumped", v.jumped(k, r.Value))
 		}
 	}

@@ -233,6 +233,16 @@ func (v *View) Before(k q.Kind, n int) []visit.Reading {
 	return out
 }
 
+// valuesBefore are the values of what Before returns, put into the room of into.
+func (v *View) valuesBefore(k q.Kind, into []float64) []float64 {
+	for i := len(v.History) - 1; i >= 0 && len(into) < cap(into); i-- {
+		if x := v.History[i].First(k, visit.Late, visit.Before, visit.Morning); x != nil {
+			into = append(into, x.Value)
+		}
+	}
+	return into
+}
+
 // Has reports whether any of the signs was seen at this visit.
 func (v *View) Has(signs ...string) bool {
 	for _, s := range signs {

@@ -1,10 +1,21 @@
 package num
 
+// fewToMerge is how many are put in their places one by one, for which no room is
+// needed beside the list.
+const fewToMerge = 12
+
 // SortStable sorts what compare puts in an order and leaves the rest as it
 // stands, by merging: of slices.SortStableFunc the browser build would carry ten
 // kilobytes for each type that is sorted.
 func SortStable[E any](list []E, compare func(a, b E) int) {
-	if len(list) < 2 {
+	if len(list) <= fewToMerge {
+		for i := 1; i < len(list); i++ {
+			one, at := list[i], i
+			for ; at > 0 && compare(one, list[at-1]) < 0; at-- {
+				list[at] = list[at-1]
+			}
+			list[at] = one
+		}
 		return
 	}
 	half := len(list) / 2
