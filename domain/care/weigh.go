@@ -97,11 +97,13 @@ type piece struct {
 	group string
 	rows  []row
 	sign  bool
+	heard bool // its group is done
 }
 
 // tally is what one group of evidence says of one cause, as logarithms.
 type tally struct {
 	best, rest, against float64
+	any                 bool
 	sign                bool // something that was seen speaks for it
 	word                bool // something that is out of order speaks for it
 }
@@ -135,28 +137,39 @@ func Weigh(v *View) ([]Cause, float64) {
 	ln := slices.Clone(lnPriors)
 	spoken := make([]bool, len(causes))
 	group := make([]tally, len(causes))
-	for i, p := range pieces {
-		if slices.ContainsFunc(pieces[:i], func(o piece) bool { return o.group == p.group }) {
-			continue // its group is done
+	touched := make([]int, 0, len(causes))
+	for i := range pieces {
+		p := &pieces[i]
+		if p.heard || len(p.rows) == 0 {
+			continue
 		}
-		clear(group)
-		for _, o := range pieces[i:] {
-			if o.group == p.group {
-				for _, r := range o.rows {
-					group[r.cause].add(r.ln)
-					group[r.cause].sign = group[r.cause].sign || o.sign && r.ln > 0
-					group[r.cause].word = group[r.cause].word || r.ln >= spokenFor && !calm(o.what)
+		for j := i; j < len(pieces); j++ {
+			o := &pieces[j]
+			if len(o.rows) == 0 || o.group != p.group {
+				continue
+			}
+			o.heard = true
+			word := !calm(o.what)
+			for _, r := range o.rows {
+				t := &group[r.cause]
+				if !t.any {
+					t.any = true
+					touched = append(touched, r.cause)
 				}
+				t.add(r.ln)
+				t.sign = t.sign || o.sign && r.ln > 0
+				t.word = t.word || word && r.ln >= spokenFor
 			}
 		}
-		for k, t := range group {
+		for _, k := range touched {
+			t := group[k]
 			ln[k] += t.best + furtherPower*t.rest + t.against
-			if distress[p.group] && p.sign && t.best == 0 && (causes[k].Needs == "plants" || causes[k].ID == "supersat_normal") {
-				ln[k] += unexplained
-			}
 			spoken[k] = spoken[k] || t.word && p.group != contextGroup && (!hunger[k] || t.sign)
+			group[k] = tally{}
 		}
+		touched = touched[:0]
 	}
+	leaveOpen(pieces, ln)
 	score := make([]float64, len(causes))
 	total := 0.0
 	for i, c := range causes {
@@ -195,6 +208,26 @@ func Weigh(v *View) ([]Cause, float64) {
 	return out, none / total
 }
 
+// leaveOpen takes weight from the causes among plants for each kind of distress of
+// the animals that they do not explain.
+func leaveOpen(pieces []piece, ln []float64) {
+	for i, p := range pieces {
+		if !p.sign || !distress[p.group] || slices.ContainsFunc(pieces[:i], func(o piece) bool { return o.sign && o.group == p.group }) {
+			continue
+		}
+		for k, c := range causes {
+			if c.Needs == "plants" || c.ID == "supersat_normal" {
+				explains := slices.ContainsFunc(pieces, func(o piece) bool {
+					return o.group == p.group && slices.ContainsFunc(o.rows, func(r row) bool { return r.cause == k && r.ln > 0 })
+				})
+				if !explains {
+					ln[k] += unexplained
+				}
+			}
+		}
+	}
+}
+
 // calm reports whether something is as it should be: that makes a cause likelier,
 // but is no word for it.
 func calm(what string) bool {
@@ -226,9 +259,9 @@ func seen(v *View) []piece {
 	out := make([]piece, 0, len(v.Now.Signs)+len(v.factList))
 	add := func(what string, sign bool) {
 		if m, ok := matters[what]; ok {
-			out = append(out, piece{what, m.group, m.rows, sign})
+			out = append(out, piece{what: what, group: m.group, rows: m.rows, sign: sign})
 		} else if sign || troublingFacts[what] || reassuring[what] != 0 {
-			out = append(out, piece{what, groupOf(what), nil, sign})
+			out = append(out, piece{what: what, group: groupOf(what), sign: sign})
 		}
 	}
 	for _, s := range v.Now.Signs {
