@@ -15,7 +15,7 @@ func top(v *View, a *Assessment) (Status, say.Sentence) {
 	for _, l := range a.Customer {
 		asks = asks || !ActionOf(l.Action).Told
 		for i := range a.Tasks {
-			today = today || a.Tasks[i].Action == l.Action && !ActionOf(l.Action).Told && a.Tasks[i].Urgency.Level() <= Today.Level()
+			today = today || !a.Tasks[i].Renewed && a.Tasks[i].Action == l.Action && !ActionOf(l.Action).Told && a.Tasks[i].Urgency.Level() <= Today.Level()
 		}
 	}
 	switch {

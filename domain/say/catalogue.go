@@ -10,7 +10,7 @@ func merged() map[string]string {
 	all := map[string]string{}
 	for _, part := range []map[string]string{
 		englishPlan, englishCustomer, englishFacts, englishFindings, englishCalc, englishSheet, englishRound, englishDue, englishAhead,
-		englishFollow,
+		englishFollow, englishRetired,
 	} {
 		maps.Copy(all, part)
 	}
