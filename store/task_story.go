@@ -45,6 +45,25 @@ func (db *DB) TaskStory(ctx context.Context, id string) (counter.Story, error) {
 	return s, err
 }
 
+// VisitAnswers lists what a visit's newest revision says of the tasks that were
+// open before it, in the order in which they were opened.
+func (db *DB) VisitAnswers(ctx context.Context, visit string) ([]counter.Answer, error) {
+	if !ValidID(visit) {
+		return nil, errNoVisit()
+	}
+	rows, err := db.pool.Query(ctx, `SELECT t.id, t.document, a.state, a.reason, a.who, a.words
+		FROM visit v JOIN task_answer a ON a.revision = v.head JOIN task t ON t.id = a.task WHERE v.id = $1 ORDER BY t.opened_at, t.id`, visit)
+	return collect(rows, err, func(row pgx.Row) (a counter.Answer, err error) {
+		var id, document string
+		if err = row.Scan(&id, &document, &a.State, &a.Reason, &a.Who, &a.Words); err != nil {
+			return a, asFault(err)
+		}
+		a.Task, err = wire.DecodeTask([]byte(document))
+		a.Task.ID = id
+		return a, err
+	})
+}
+
 // CloseTask ends an open task outside a visit: done, not needed, or declined by
 // the customer. Only the owner closes a task of the owner's own.
 func (db *DB) CloseTask(ctx context.Context, by, id string, c counter.Closing, owner bool) error {

@@ -91,6 +91,9 @@ func (p visitPages) edit(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	if b, err = p.withAnswered(r, b, id); err != nil {
+		return err
+	}
 	values := url.Values{}
 	for _, f := range fields {
 		values.Add(f.Name, f.Value)

@@ -36,6 +36,10 @@ func (p visitPages) show(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	answers, err := p.store.VisitAnswers(r.Context(), id)
+	if err != nil {
+		return err
+	}
 	given, err := p.links.SheetOfVisit(r.Context(), id)
 	if err != nil {
 		return err
@@ -55,7 +59,7 @@ func (p visitPages) show(w http.ResponseWriter, r *http.Request) error {
 		Href: "/visits/" + id, Kind: kindWords[rec.Kind], By: by.Name, When: l.DayClock(rec.Performed), Phone: b.Owner, Dial: dial(b.Owner),
 		Top: render(a.Top, u), HeldFor: heldWords(e.HeldFor), MayGive: e.HeldFor == "" || in.Person.Role.May(staff.ReleaseHarsh),
 		NoteCustomer: paragraphs(rec.NoteCustomer), NoteInside: paragraphs(rec.NoteInside),
-		Flags: flagLines(rec, a), Seen: seenLines(rec), Since: sinceLines(rec), Work: workLines(rec, u), Raw: rawLines(rec, u),
+		Flags: flagLines(rec, a), Seen: seenLines(rec), Since: sinceLines(rec), Work: workLines(rec, u), Answers: answerLines(answers, u), Raw: rawLines(rec, u),
 		Pour: stillToPour(rec, a.Recipe, u), Next: render(a.Next.Say, u), Customer: customerLines(a, u),
 	}
 	revisions, err := p.store.VisitRevisions(r.Context(), id)

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"scaperound/domain/care"
+	"scaperound/domain/counter"
 	"scaperound/domain/fault"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
@@ -30,6 +31,8 @@ type visitStore interface {
 	VisitFields(ctx context.Context, id string) ([]visit.Field, error)
 	TankVisits(ctx context.Context, tank string, limit int) ([]visit.Line, error)
 	OpenTasks(ctx context.Context, tank string) ([]care.Task, error)
+	// VisitAnswers is what the visit said of the tasks that were open before it.
+	VisitAnswers(ctx context.Context, visit string) ([]counter.Answer, error)
 	EvaluationOf(ctx context.Context, visit string) (care.Evaluation, error)
 	VisitRevisions(ctx context.Context, id string) ([]visit.Revision, error)
 	// WithdrawVisit takes a visit out of the tank's history, or brings it back.

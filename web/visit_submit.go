@@ -83,7 +83,7 @@ func (p visitPages) refused(w http.ResponseWriter, r *http.Request, kind visit.K
 	if wantsJSON(r) || f.Kind != fault.Invalid && f.Kind != fault.Conflict {
 		return err
 	}
-	b, readErr := p.before(r)
+	b, readErr := p.beforeAgain(r, values)
 	if readErr != nil {
 		return readErr
 	}
@@ -96,10 +96,20 @@ func (p visitPages) refused(w http.ResponseWriter, r *http.Request, kind visit.K
 	return p.page(w, r, statuses[f.Kind], frame, body)
 }
 
+// beforeAgain is what is known of the tank for a form that comes back with what
+// was typed.
+func (p visitPages) beforeAgain(r *http.Request, values url.Values) (care.Before, error) {
+	b, err := p.before(r)
+	if id := values.Get("visit"); err == nil && values.Get("base") != "" && visit.IsID(id) {
+		return p.withAnswered(r, b, id)
+	}
+	return b, err
+}
+
 // more draws the page again with what was asked for and everything typed. It
 // keeps nothing.
 func (p visitPages) more(w http.ResponseWriter, r *http.Request, kind visit.Kind, values url.Values, more string) error {
-	b, err := p.before(r)
+	b, err := p.beforeAgain(r, values)
 	if err != nil {
 		return err
 	}

@@ -30,6 +30,15 @@ type Skip struct {
 	Words  string
 }
 
+// Answer is what a visit said of a task that was open before it.
+type Answer struct {
+	Task   care.Task
+	State  string // done, not_needed, declined, skipped
+	Reason string // why it was skipped
+	Who    string // who declined
+	Words  string // theirs, or what stands in the way
+}
+
 // AskWhy is how often a task is put off before it is asked why in words.
 const AskWhy = 2
 

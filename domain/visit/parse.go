@@ -199,7 +199,7 @@ func (r *reader) sign(name, rest string) {
 func (r *reader) task(name, rest string) {
 	id, sub, has := strings.Cut(rest, ".")
 	if has {
-		if sub != "reason" && sub != "who" && sub != "words" {
+		if sub != "reason" && sub != "why" && sub != "who" && sub != "words" {
 			r.faults.Add(name, fault.Unknown, "The form has no field of this name.")
 		}
 		return
@@ -210,14 +210,33 @@ func (r *reader) task(name, rest string) {
 	}
 	a := TaskAnswer{
 		Task: strings.ToLower(id), State: r.choice(name, "", "done", "not_needed", "declined", "skipped"),
-		Reason: r.choice(name+".reason", "", "no_time", "no_part", "customer_said_no", "could_not_reach", "not_needed"),
-		Who:    r.text(name+".who", maxShort), Words: r.text(name+".words", maxNote),
 	}
-	if a.State == "skipped" && a.Reason == "" {
-		r.faults.Add(name+".reason", fault.Missing, "Say why it was skipped.")
+	reason := r.choice(name+".reason", "", "no_time", "no_part", "customer_said_no", "could_not_reach", "not_needed")
+	why, who, words := r.text(name+".why", maxNote), r.text(name+".who", maxShort), r.text(name+".words", maxNote)
+	switch a.State {
+	case "skipped":
+		a.Reason, a.Words = reason, why
+		if why == "" { // as forms asked for it before
+			a.Words = words
+		}
+		if reason == "" {
+			r.faults.Add(name+".reason", fault.Missing, "Say why it was skipped.")
+		}
+	case "declined":
+		a.Who, a.Words = who, words
+		r.asked(name+".who", who, "Who said no?")
+		r.asked(name+".words", words, "In which words? It matters when something dies later.")
 	}
 	if a.State != "" {
 		r.s.Tasks = append(r.s.Tasks, a)
+	}
+}
+
+// asked complains of a blank that somebody can still be asked about. A visit that
+// was kept without a signal is taken as it is: nobody is there to ask any more.
+func (r *reader) asked(name, value, question string) {
+	if value == "" && !r.s.Offline {
+		r.faults.Add(name, fault.Missing, "%s", question)
 	}
 }
 

@@ -91,6 +91,34 @@ func TestReadingIsUnderstood(t *testing.T) {
 	}
 }
 
+// A task ends by the customer's word with who said it and how; what was typed for
+// another ending is not kept with it, and without a signal nothing is refused.
+func TestWhatIsSaidOfATask(t *testing.T) {
+	task := "task." + visitID
+	both := []string{task + ".who", "the manager", task + ".words", "no tests on Sundays", task + ".why", "ladder is away", task + ".reason", "no_part"}
+	for state, want := range map[string]TaskAnswer{
+		"declined":   {Who: "the manager", Words: "no tests on Sundays"},
+		"skipped":    {Reason: "no_part", Words: "ladder is away"},
+		"done":       {},
+		"not_needed": {},
+	} {
+		want.Task, want.State = visitID, state
+		rec, faults := record(t, '.', append([]string{task, state}, both...)...)
+		if len(faults) > 0 || len(rec.Tasks) != 1 || rec.Tasks[0] != want {
+			t.Errorf("%s: %+v, %v", state, rec.Tasks, faults)
+		}
+	}
+	if rec, faults := record(t, '.', task, "skipped", task+".reason", "no_part", task+".words", "ladder is away"); len(faults) > 0 || rec.Tasks[0].Words != "ladder is away" {
+		t.Errorf("a form of before: %+v, %v", rec.Tasks, faults)
+	}
+	if rec, faults := record(t, '.', task, "declined", "offline", "1"); len(faults) > 0 || len(rec.Tasks) != 1 || rec.Tasks[0].State != "declined" {
+		t.Errorf("without a signal: %+v, %v", rec.Tasks, faults)
+	}
+	if _, faults := record(t, '.', task, "declined", task+".who", strings.Repeat("x", maxShort+1), task+".words", strings.Repeat("x", maxNote+1)); len(faults.On(task+".who")) != 1 || len(faults.On(task+".words")) != 1 {
+		t.Errorf("too long: %v", faults)
+	}
+}
+
 func near(a, b float64) bool { d := a - b; return d < 1e-3 && d > -1e-3 }
 
 func TestBadInputIsSaidBesideItsField(t *testing.T) {
@@ -111,6 +139,8 @@ func TestBadInputIsSaidBesideItsField(t *testing.T) {
 		{"one field sent twice", "performed", fault.NotChoice, []string{"performed", "2026-11-25T10:30:00Z"}},
 		{"seconds forgotten", "bucket.before.1.seconds", fault.Missing, []string{"bucket.before.1.litres", "10"}},
 		{"a skipped task without why", "task." + visitID + ".reason", fault.Missing, []string{"task." + visitID, "skipped"}},
+		{"a declined task without who", "task." + visitID + ".who", fault.Missing, []string{"task." + visitID, "declined", "task." + visitID + ".words", "too dear"}},
+		{"a declined task without words", "task." + visitID + ".words", fault.Missing, []string{"task." + visitID, "declined", "task." + visitID + ".who", "the manager"}},
 		{"the leave list left blank", "leave.key", fault.Missing, []string{"leave.asked", "1"}},
 		{"a death without what was seen", "since.died.note", fault.Missing, []string{"leave.asked", "1", "leave.all", "checked", "since", "died"}},
 		{"nothing new and something new", "since", fault.NotChoice, []string{"since", "nothing_new", "since", "power_cut"}},

@@ -191,8 +191,8 @@ type TaskAnswer struct {
 	Task   string
 	State  string // done, not_needed, declined, skipped
 	Reason string // for skipped: no_time, no_part, customer_said_no, could_not_reach, not_needed
-	Who    string // for declined
-	Words  string
+	Who    string // for declined: who said no
+	Words  string // for declined: in their words; for skipped: what stands in the way
 }
 
 // PPFDPoint is one point of a light map.

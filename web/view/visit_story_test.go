@@ -43,11 +43,11 @@ func visitStories() []story {
 	text := strings.Repeat("They said that the water is as clear as it ever was. ", 30) + "<b>not bold</b>"
 	full := view.Form{Values: url.Values{
 		"base": {"r0"}, "since": {"died"}, "since.died.note": {text}, "dosed": {"some_missed"}, "look.animals": {"trouble"}, "sign.fish_thin": {"seen"}, "sign.fish_thin.extent": {"many"}, "work.water_change": {"on"}, "work.water_change.cans": {"4"},
-		"work.part_fitted": {"on"}, "reading.no3.before": {"0..5"}, "kit.no3.before": {"l1"}, "reading.gh.before": {"5,5"}, "ppfd.7.umol": {"84"}, "ui.rows.ppfd": {"8"}, "moved.1.n": {"-2"}, "task.k1": {"declined"}, "task.k1.words": {text}, "leave.floor_dry": {"left_open"},
+		"work.part_fitted": {"on"}, "reading.no3.before": {"0..5"}, "kit.no3.before": {"l1"}, "reading.gh.before": {"5,5"}, "ppfd.7.umol": {"84"}, "ui.rows.ppfd": {"8"}, "moved.1.n": {"-2"}, "task.k1": {"declined"}, "task.k1.words": {text}, "task.k1.who": {"the manager"}, "leave.floor_dry": {"left_open"},
 		"note.customer": {text}, "note.inside": {text}, "confirm": {"reading.kh.before=38"}, "flow.eye": {"little"},
 	}}
 	wrong := view.Form{Values: full.Values}
-	for _, name := range []string{"arrived", "performed", "since", "dosed", "look.animals", "sign.fish_thin", "work.water_change", "work.water_change.cans", "reading.no3.before", "reading.gh.before", "leave.all", "leave.key", "task.k1.reason", "moved.1.group", "note.customer", "left", "reason", ""} {
+	for _, name := range []string{"arrived", "performed", "since", "dosed", "look.animals", "sign.fish_thin", "work.water_change", "work.water_change.cans", "reading.no3.before", "reading.gh.before", "leave.all", "leave.key", "task.k1.reason", "task.k1.who", "task.k1.words", "moved.1.group", "note.customer", "left", "reason", ""} {
 		wrong.Faults.Add(name, fault.Impossible, "%s cannot be.", "This")
 	}
 	wrong.Faults = append(wrong.Faults, fault.Field{Name: "reading.kh.before", Kind: fault.Unlikely, Text: "KH of 38 °dKH is unusual. Is that what you read?", Confirm: "38"})

@@ -333,9 +333,9 @@ func visitTask(p VisitForm, t VisitTask) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var16 string
-			templ_7745c5c3_Var16, templ_7745c5c3_Err = templruntime.NewAttributeExpression("f-task." + t.ID + ".words-again").Resolve(ctx)
+			templ_7745c5c3_Var16, templ_7745c5c3_Err = templruntime.NewAttributeExpression("f-task." + t.ID + ".why").Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/visit_work.templ`, Line: 51, Col: 50}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/visit_work.templ`, Line: 51, Col: 42}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var16)
 			if templ_7745c5c3_Err != nil {
@@ -348,7 +348,7 @@ func visitTask(p VisitForm, t VisitTask) templ.Component {
 			var templ_7745c5c3_Var17 string
 			templ_7745c5c3_Var17, templ_7745c5c3_Err = templ.JoinStringErrs(t.Times)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/visit_work.templ`, Line: 51, Col: 70}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/visit_work.templ`, Line: 51, Col: 62}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var17))
 			if templ_7745c5c3_Err != nil {
@@ -359,9 +359,9 @@ func visitTask(p VisitForm, t VisitTask) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var18 string
-			templ_7745c5c3_Var18, templ_7745c5c3_Err = templruntime.NewAttributeExpression("f-task." + t.ID + ".words-again").Resolve(ctx)
+			templ_7745c5c3_Var18, templ_7745c5c3_Err = templruntime.NewAttributeExpression("f-task." + t.ID + ".why").Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/visit_work.templ`, Line: 52, Col: 52}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/visit_work.templ`, Line: 52, Col: 44}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var18)
 			if templ_7745c5c3_Err != nil {
@@ -372,9 +372,9 @@ func visitTask(p VisitForm, t VisitTask) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var19 string
-			templ_7745c5c3_Var19, templ_7745c5c3_Err = templruntime.NewAttributeExpression("task." + t.ID + ".words").Resolve(ctx)
+			templ_7745c5c3_Var19, templ_7745c5c3_Err = templruntime.NewAttributeExpression("task." + t.ID + ".why").Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/visit_work.templ`, Line: 52, Col: 96}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/visit_work.templ`, Line: 52, Col: 86}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var19)
 			if templ_7745c5c3_Err != nil {
@@ -385,9 +385,9 @@ func visitTask(p VisitForm, t VisitTask) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var20 string
-			templ_7745c5c3_Var20, templ_7745c5c3_Err = templ.JoinStringErrs(p.value("task." + t.ID + ".words"))
+			templ_7745c5c3_Var20, templ_7745c5c3_Err = templ.JoinStringErrs(p.whyPutOff(t.ID))
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/visit_work.templ`, Line: 52, Col: 151}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/visit_work.templ`, Line: 52, Col: 124}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var20))
 			if templ_7745c5c3_Err != nil {
@@ -402,11 +402,11 @@ func visitTask(p VisitForm, t VisitTask) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = Text(p.Field("task."+t.ID+".who", "Who said no").Max(120)).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = Text(p.Field("task."+t.ID+".who", "Who said no").Hint("Name or part: the owner, the night nurse.").Max(120)).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = Text(p.Field("task."+t.ID+".words", "In their words").Max(500)).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = Area(p.Field("task."+t.ID+".words", "In their words").Hint("As they said it. It matters when something dies later.").Rows(2).Max(500)).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -1777,6 +1777,15 @@ func visitMoved(p VisitForm) templ.Component {
 }
 
 var livings = []Option{{Value: "", Label: "–"}, {Value: "animal", Label: "Animals"}, {Value: "plant", Label: "Plants"}}
+
+// whyPutOff is why a task was put off, in words; forms of before asked for it
+// under another name.
+func (p VisitForm) whyPutOff(task string) string {
+	if why := p.value("task." + task + ".why"); why != "" || !p.Has("task."+task, "skipped") {
+		return why
+	}
+	return p.value("task." + task + ".words")
+}
 
 var taskStates = []Option{{Value: "done", Label: "Done"}, {Value: "not_needed", Label: "Not needed"}, {Value: "declined", Label: "Customer declined"}, {Value: "skipped", Label: "Not today"}}
 
