@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"scaperound/domain/due"
+	"scaperound/domain/fault"
 	"scaperound/domain/round"
 	"scaperound/domain/say"
 	"scaperound/web/view"
@@ -53,6 +54,9 @@ func (p roundPages) late(w http.ResponseWriter, r *http.Request) error {
 	}
 	ask := r.URL.Query()
 	by := slices.Index(lateBy, ask.Get("minutes"))
+	if by < 0 && ask.Has("stop") {
+		v.Form.Faults.Add("minutes", fault.Missing, "How late? Choose the nearest.")
+	}
 	if by >= 0 && ask.Get("stop") != "" {
 		minutes := []round.Seconds{10, 20, 30, 45, 60, 90}[by]
 		if l, ok := round.Late(problem, plan, me, today, ask.Get("stop"), minutes*round.Minute); ok {

@@ -296,6 +296,9 @@ func TestRunningLateSaysWhatSlips(t *testing.T) {
 	if text := ask.Text("#f-stop"); !strings.Contains(text, "By the weir") {
 		t.Fatalf("stops to be late to: %q", text)
 	}
+	if text := tech.Get("/late?stop=" + p.jobOf()).Wants(http.StatusOK).Text("#f-minutes-fault"); text == "" {
+		t.Error("asked without the minutes, nothing is said")
+	}
 	said := tech.Get("/late?stop=" + p.jobOf() + "&minutes=45").Wants(http.StatusOK).Text("main")
 	if !strings.Contains(said, "By the weir") || !strings.Contains(said, "instead of") {
 		t.Errorf("45 minutes late: %.600s", said)

@@ -219,7 +219,7 @@ func by(name string) string {
 }
 
 func callLine(f *due.Facts, c due.Call) view.RoundCall {
-	line := view.RoundCall{Site: f.Site(c.Site).Name, Href: sitePath(c.Site), Why: say.Render(c.Why, say.Units{Decimal: '.'})}
+	line := view.RoundCall{Site: f.Site(c.Site).Name, Href: sitePath(c.Site), Customer: f.Site(c.Site).Customer, Why: upperFirst(say.Render(c.Why, say.Units{Decimal: '.'}))}
 	for _, n := range c.Phones {
 		line.Phones = append(line.Phones, view.Phone{Text: n, Number: dial(n)})
 	}

@@ -122,10 +122,10 @@ func TestWhomToPhone(t *testing.T) {
 		want string
 	}{
 		"as it was":      {at(2, "ilo", 9), ""},
-		"another day":    {at(3, "ilo", 9), "round.call.day"},
-		"another person": {at(2, "bea", 9), "round.call.person"},
-		"another time":   {at(2, "ilo", 10), "round.call.time"},
-		"no place":       {due.Book{}, "round.call.none"},
+		"another day":    {at(3, "ilo", 9), "due.call.day"},
+		"another person": {at(2, "bea", 9), "due.call.person"},
+		"another time":   {at(2, "ilo", 10), "due.call.time"},
+		"no place":       {due.Book{}, "due.call.none"},
 	} {
 		calls := f.Calls(at(2, "ilo", 9), c.now)
 		got := ""
@@ -142,7 +142,7 @@ func TestWhomToPhone(t *testing.T) {
 	f.Promises = []due.Promise{{Site: "s", Day: monday.Add(2), From: 9 * 60, To: 9*60 + 10}}
 	late := at(2, "ilo", 9)
 	late.Routes[0].Stops[0].Begin += 20 * round.Minute
-	if calls := f.Calls(at(2, "ilo", 9), late); len(calls) != 1 || calls[0].Why.ID != "round.call.promise" {
+	if calls := f.Calls(at(2, "ilo", 9), late); len(calls) != 1 || calls[0].Why.ID != "due.call.promise" {
 		t.Errorf("a broken promise: %+v", calls)
 	}
 	f.Today = monday.Add(3)

@@ -33,7 +33,7 @@ func (f *Facts) Calls(was, now Book) []Call {
 			if s == nil {
 				continue
 			}
-			if why := f.why(s, r, p, now); why.ID != "" {
+			if why := f.why(r, p, now); why.ID != "" {
 				out = append(out, Call{Site: s.ID, Job: p.Job, Phones: s.Phones, Why: why})
 			}
 		}
@@ -41,8 +41,7 @@ func (f *Facts) Calls(was, now Book) []Call {
 	return out
 }
 
-func (f *Facts) why(s *Site, was Route, p Placed, now Book) say.Sentence {
-	stop := say.Text("stop", s.Name)
+func (f *Facts) why(was Route, p Placed, now Book) say.Sentence {
 	r, x, ok := now.Find(p.Job)
 	if ok {
 		if same := now.Route(was.Person, was.Day); same != nil {
@@ -56,15 +55,15 @@ func (f *Facts) why(s *Site, was Route, p Placed, now Book) say.Sentence {
 	at := say.Text("at", Clock(x.Begin))
 	switch {
 	case !ok:
-		return say.S("round.call.none", stop, say.Day("day", was.Day))
+		return say.S("due.call.none", say.Day("day", was.Day))
 	case r.Day != was.Day:
-		return say.S("round.call.day", stop, say.Day("day", r.Day), at, say.Day("was", was.Day))
+		return say.S("due.call.day", say.Day("day", r.Day), at, say.Day("was", was.Day))
 	case f.broken(p.Site, r.Day, x.Begin):
-		return say.S("round.call.promise", stop, at)
+		return say.S("due.call.promise", at)
 	case r.Person != was.Person:
-		return say.S("round.call.person", stop, say.Text("who", f.name(r.Person)), at, say.Text("was", f.name(was.Person)))
+		return say.S("due.call.person", say.Text("who", f.name(r.Person)), at, say.Text("was", f.name(was.Person)))
 	case max(x.Begin-p.Begin, p.Begin-x.Begin) >= callFrom:
-		return say.S("round.call.time", stop, at, say.Text("was", Clock(p.Begin)))
+		return say.S("due.call.time", at, say.Text("was", Clock(p.Begin)))
 	}
 	return say.Sentence{}
 }

@@ -103,6 +103,9 @@ func (f *Facts) Keep(b Book, n Now, plan round.Plan, kept, aside map[string]bool
 		}
 	}
 	for _, g := range plan.GaveUp {
+		if g.Kind == round.GaveMoved {
+			continue // told by Calls, with whom to phone
+		}
 		out.GaveUp = append(out.GaveUp, say.Render(g.Say, units))
 	}
 	for _, s := range plan.Said {

@@ -315,8 +315,18 @@ func (l *loader) stock(ctx context.Context, tx store.Tx, id string, since time.T
 	return nil
 }
 
-// regular is who usually comes to a place.
-func (l *loader) regular(place int) string { return l.req.Staff[1+place%2].ID }
+// regular is who usually comes to a place: where it opens in the morning or the
+// evening only, whoever works then.
+func (l *loader) regular(place int) string {
+	w := places[place].windows
+	switch {
+	case len(w) > 0 && w[0].toMinute <= 13*60:
+		return l.req.Staff[1].ID
+	case len(w) > 0 && w[0].fromMinute >= 14*60:
+		return l.req.Staff[2].ID
+	}
+	return l.req.Staff[1+place%2].ID
+}
 
 // dice is a stream of chance of its own for each tank, so that one tank's story
 // does not depend on another's.

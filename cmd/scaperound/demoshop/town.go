@@ -20,9 +20,9 @@ type window struct{ from, to, fromMinute, toMinute int } // weekdays, 1 is Monda
 
 var (
 	shopHours = []window{{1, 5, 8*60 + 30, 17 * 60}}
-	mornings  = []window{{1, 6, 8 * 60, 10*60 + 45}}
+	mornings  = []window{{1, 5, 7*60 + 30, 11 * 60}}
 	office    = []window{{1, 5, 8 * 60, 18 * 60}}
-	evenings  = []window{{2, 4, 15 * 60, 20 * 60}}
+	evenings  = []window{{1, 5, 15 * 60, 20 * 60}}
 )
 
 // places are the customers of Fernweir Aquascapes in and around Alderbrook.
@@ -38,7 +38,7 @@ var places = []place{
 	{customer: "Oona Fitzmaurice", kind: "home", phone: "+353 1 555 0108", site: "the shrimp room", street: "Hollow Lane 3, Copper Hill", lat: 53.4189, lon: -6.3508, parking: 1, windows: evenings, hardWater: true, note: "Breeds soft-water shrimp; owns two osmosis units."},
 	{customer: "Copper Hill Surgery", kind: "office", phone: "+353 1 555 0109", site: "the waiting room", street: "Hill Road 55, Copper Hill", lat: 53.4203, lon: -6.3477, parking: 3, windows: office, hardWater: true},
 	{customer: "Piet Aldous", kind: "home", phone: "+353 1 555 0110", site: "Aldous, the long tank", street: "2 Kiln Close, Copper Hill", lat: 53.4213, lon: -6.3529, parking: 2, windows: evenings, hardWater: true},
-	{customer: "Rowan House Hotel", kind: "restaurant", phone: "+353 1 555 0111", site: "the hotel lobby", street: "Station Road 1, Northfield", lat: 53.4249, lon: -6.3359, parking: 5, windows: []window{{1, 6, 8 * 60, 13 * 60}}, note: "Two tanks in the lobby, one in the breakfast room."},
+	{customer: "Rowan House Hotel", kind: "restaurant", phone: "+353 1 555 0111", site: "the hotel lobby", street: "Station Road 1, Northfield", lat: 53.4249, lon: -6.3359, parking: 5, windows: []window{{1, 5, 8 * 60, 13 * 60}}, note: "Two tanks in the lobby, one in the breakfast room."},
 	{customer: "Tomas Whelan-Brandt", kind: "home", phone: "+353 1 555 0112", site: "Whelan's study", street: "19 Fennel Street, Northfield", lat: 53.4288, lon: -6.3371, parking: 1, windows: evenings},
 	{customer: "Greta Mulqueen", kind: "home", phone: "+353 1 555 0113", site: "Mulqueen, ground floor", street: "5 Osier Walk, Millrace", lat: 53.4095, lon: -6.3337, parking: 3, windows: shopHours, note: "Feeds with love."},
 	{customer: "Northfield Primary School", kind: "office", phone: "+353 1 555 0114", site: "the school hall", street: "School Lane, Northfield", lat: 53.4301, lon: -6.3344, parking: 2, windows: []window{{1, 5, 14*60 + 30, 17 * 60}}, note: "Holidays: nobody feeds."},

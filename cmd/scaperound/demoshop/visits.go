@@ -20,8 +20,15 @@ func calls(spec tankSpec, today q.Date) []call {
 	every := ways[spec.way].everyDays
 	begin := min(past, spec.weeks*7)
 	var ago []int
-	for at := begin - spec.place%every; at >= 1; { // today is still to come
-		if day := today - q.Date(at); day.Weekday() != time.Sunday && (day.Weekday() != time.Saturday || places[spec.place].kind == "restaurant") {
+	at := begin - spec.place%every
+	for every%7 == 0 && (today-q.Date(at)).Weekday() != usualDay(spec.place) {
+		at--
+	}
+	if every%7 == 0 && today.Weekday() == usualDay(spec.place) {
+		at -= at % every // so that today has its share
+	}
+	for at >= 1 { // today is still to come
+		if day := today - q.Date(at); day.Weekday() != time.Sunday && day.Weekday() != time.Saturday {
 			ago = append(ago, at)
 			step := every
 			if spec.way == "young" && len(ago) > 8 {
@@ -38,6 +45,9 @@ func calls(spec tankSpec, today q.Date) []call {
 	}
 	return all
 }
+
+// usualDay is the weekday on which a place is used to us.
+func usualDay(place int) time.Weekday { return time.Monday + time.Weekday(place%5) }
 
 // site makes the tanks of a place and lives through their nine months.
 func (l *loader) site(ctx context.Context, site int, made []madeTank) error {
