@@ -10,6 +10,7 @@ import (
 	q "scaperound/domain/quantity"
 	"scaperound/domain/round"
 	"scaperound/domain/visit"
+	"scaperound/static"
 	"scaperound/web/view"
 )
 
@@ -42,7 +43,9 @@ func (p roundBook) day(w http.ResponseWriter, r *http.Request) error {
 	}
 	v.Lines = s.lines(day, may)
 	if s.week.Planned {
-		v.Map = s.sketch(day)
+		if v.Map = s.sketch(day); v.Map != nil {
+			v.Map.Open = p.openMap(w)
+		}
 		v.Print = view.Link{Label: "Day sheets", Href: dayPath(day) + "/print"}
 		if may {
 			p.margin(&v, s, r, day)
@@ -54,6 +57,7 @@ func (p roundBook) day(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	f := weekPages("round_day.css")
+	f.Scripts = append(f.Scripts, static.Path("round_map.js"))
 	f.Title, f.Up = l.Day(day), &view.Link{Label: "Round book", Href: weekPath(s.monday)}
 	return p.page(w, r, http.StatusOK, f, view.RoundDayBody(v))
 }

@@ -3,12 +3,25 @@ package web
 import (
 	"fmt"
 	"math"
+	"net/http"
 	"strings"
 
 	"scaperound/domain/customer"
+	"scaperound/domain/due"
 	q "scaperound/domain/quantity"
+	"scaperound/static"
 	"scaperound/web/view"
 )
+
+// openMap is what opens the sketch as a map. Where the ground's pictures come from
+// elsewhere, this page alone may load them from there.
+func (p roundBook) openMap(w http.ResponseWriter) view.RoundMapOpen {
+	open := view.RoundMapOpen{Script: static.Path("leaflet.js"), Style: static.Path("leaflet.css"), Tiles: p.cfg.Tiles.Address, Credit: p.cfg.Tiles.Credit}
+	if from := p.cfg.Tiles.origin(); from != "" {
+		w.Header().Set("Content-Security-Policy", strings.Replace(policy, "img-src 'self'", "img-src 'self' "+from, 1))
+	}
+	return open
+}
 
 // The sketch's size, in units of the drawing.
 const (
@@ -64,6 +77,7 @@ func (s *weekNow) sketch(day q.Date) *view.RoundMap {
 		for n, x := range r.Stops {
 			if site := s.facts.Site(x.Site); site != nil && site.Position.OK {
 				at := box.point(site.Position.V, fmt.Sprintf("%s%d", initial(person.Name), n+1), site.Name)
+				at.When = due.Clock(x.Begin) + "–" + due.Clock(x.End)
 				way.Path, way.Stops = append(way.Path, at), append(way.Stops, at)
 			}
 		}
@@ -116,7 +130,7 @@ func (b *box) perDegree() float64 {
 func (b *box) point(p customer.Position, label, name string) view.RoundPoint {
 	k := b.perDegree()
 	midLat, midLon := (b.lo.Lat+b.hi.Lat)/2, (b.lo.Lon+b.hi.Lon)/2
-	return view.RoundPoint{X: sketchWidth/2 + (p.Lon-midLon)*b.shrink()*k, Y: sketchHeight/2 - (p.Lat-midLat)*k, Label: label, Name: name}
+	return view.RoundPoint{Lat: p.Lat, Lon: p.Lon, X: sketchWidth/2 + (p.Lon-midLon)*b.shrink()*k, Y: sketchHeight/2 - (p.Lat-midLat)*k, Label: label, Name: name}
 }
 
 // scale is a round distance of about a fifth of the drawing.

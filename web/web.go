@@ -30,6 +30,8 @@ type Config struct {
 	Sessions scs.Store
 	// Roads knows how long driving takes; nil where no routing service is named.
 	Roads Roads
+	// Tiles are pictures of the ground for the map of a day.
+	Tiles Tiles
 	// Life ends when the server is asked to end; nil where it never does. What
 	// runs in the background keeps what it has then.
 	Life context.Context

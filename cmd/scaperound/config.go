@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"scaperound/domain/fault"
+	"scaperound/web"
 )
 
 // config is what the variables say, checked.
@@ -27,6 +28,7 @@ type config struct {
 	dbPassword  string
 	linkKey     string // empty: the key file in the data folder
 
+	tiles   web.Tiles
 	routing *url.URL // nil: driving is reckoned from the straight line
 
 	logJSON  bool
@@ -131,6 +133,23 @@ var settings = []setting{
 		preset: "none: driving is reckoned from the straight line",
 		text:   "Rounds are planned with its driving times (GET /table/v1/driving/LON,LAT;LON,LAT). It sees the positions of your sites and nothing else. Where it does not answer sense, the straight line is used and the plan says so.",
 		set:    setRouting,
+	},
+	{
+		name:   "SCAPEROUND_TILES",
+		takes:  "the address of map tiles, such as https://tiles.example.org/{z}/{x}/{y}.png",
+		preset: "none: the map of a day is a sketch",
+		text:   "The map of a day shows these pictures of the ground below its stops. Whoever serves them learns which neighbourhood is looked at, and nothing else. Keep to their terms.",
+		set:    setTiles,
+	},
+	{
+		name:   "SCAPEROUND_TILES_CREDIT",
+		takes:  "one line of text",
+		preset: "none",
+		text:   "Whom to name beside the map tiles, as their terms ask.",
+		set: func(c *config, v string) error {
+			c.tiles.Credit = v
+			return nil
+		},
 	},
 	{
 		name:   "SCAPEROUND_LOG",

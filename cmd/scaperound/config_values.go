@@ -13,6 +13,7 @@ import (
 	"strings"
 
 	"scaperound/domain/share"
+	"scaperound/web"
 )
 
 func oneOrZero(v string) (bool, error) {
@@ -184,6 +185,13 @@ func setLog(c *config, v string) error {
 		return fmt.Errorf("%q is not a level", level)
 	}
 	return nil
+}
+
+// setTiles reads the address of map tiles.
+func setTiles(c *config, v string) error {
+	t, err := web.ReadTiles(v)
+	c.tiles.Address = t.Address
+	return err
 }
 
 // setRouting reads the address of a routing service.

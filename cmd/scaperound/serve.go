@@ -123,6 +123,7 @@ func newHandler(life context.Context, c *config, dir string, db *database, log *
 	return web.New(web.Config{
 		Life:           life,
 		Roads:          roads,
+		Tiles:          c.tiles,
 		Public:         c.publicURL,
 		Store:          db.DB,
 		LinkKey:        key,

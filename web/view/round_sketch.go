@@ -1,5 +1,10 @@
 package view
 
+import (
+	"strconv"
+	"strings"
+)
+
 // RoundMap is a sketch of a day: where its stops lie, and who drives between
 // them. Coordinates are those of the drawing.
 type RoundMap struct {
@@ -8,13 +13,24 @@ type RoundMap struct {
 	Routes        []RoundMapRoute
 	Others        []RoundPoint // sites that are not in the day
 	Scale         *RoundScale
+	Open          RoundMapOpen
+}
+
+// RoundMapOpen is what a script needs to draw the sketch as a map to move about
+// in: the library's files, and where pictures of the ground come from, if from
+// anywhere.
+type RoundMapOpen struct {
+	Script, Style string
+	Tiles, Credit string
 }
 
 // RoundPoint is a place of the sketch.
 type RoundPoint struct {
-	X, Y  float64
-	Label string
-	Name  string
+	X, Y     float64
+	Lat, Lon float64 // degrees, WGS 84
+	Label    string
+	Name     string
+	When     string // of a stop
 }
 
 // RoundMapRoute is one person's way.
@@ -37,6 +53,19 @@ func (r RoundMapRoute) points() string {
 		out += coordinate(p.X) + "," + coordinate(p.Y) + " "
 	}
 	return out
+}
+
+// at is a position as the script reads it.
+func (p RoundPoint) at() string {
+	return strconv.FormatFloat(p.Lat, 'f', 6, 64) + "," + strconv.FormatFloat(p.Lon, 'f', 6, 64)
+}
+
+func (r RoundMapRoute) positions() string {
+	var out []string
+	for _, p := range r.Path {
+		out = append(out, p.at())
+	}
+	return strings.Join(out, " ")
 }
 
 func (m RoundMap) viewBox() string { return "0 0 " + itoa(m.Width) + " " + itoa(m.Height) }

@@ -2,8 +2,11 @@ package browser
 
 import (
 	"context"
+	"encoding/base64"
 	"net/http"
+	"net/http/httptest"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -11,6 +14,9 @@ import (
 
 	"scaperound/domain/due"
 	"scaperound/domain/quantity"
+	"scaperound/domain/share"
+	"scaperound/web"
+	"scaperound/web/webtest"
 )
 
 // nextWeek is the Monday of the week to come, which is planned and not handed
@@ -183,4 +189,84 @@ func TestWeekByKeyboardAlone(t *testing.T) {
 func sameStop(b due.Book, r due.Route, p due.Placed) bool {
 	now, x, ok := b.Find(p.Job)
 	return ok && now.Day == r.Day && now.Person == r.Person && x.Begin == p.Begin
+}
+
+// aTile is a picture of ground, one pixel of it.
+var aTile, _ = base64.StdEncoding.DecodeString("R0lGODlhAQABAIAAAP///wAAACH5BAAAAAAALAAAAAABAAEAAAICRAEAOw==")
+
+// The sketch opens as a map by the keyboard, with pictures of the ground where
+// the shop has said from where, and without any where it has not. Without script
+// the sketch stays.
+func TestADayOpensAsAMap(t *testing.T) {
+	d := shop(t)
+	monday := d.nextWeek(t)
+	job := d.jobIn(t, monday)
+	w, err := d.DB.RoundWeek(context.Background(), monday)
+	if err != nil {
+		t.Fatal(err)
+	}
+	route, _, _ := w.Draft.Find(job)
+	day := "/round-book/days/" + route.Day.String()
+	var asked atomic.Int64
+	ground := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		asked.Add(1)
+		w.Header().Set("Content-Type", "image/gif")
+		w.Write(aTile)
+	}))
+	t.Cleanup(ground.Close)
+	tiled := webtest.Serve(t, d.DB, func(c *web.Config) {
+		c.LinkKey, c.Tiles = share.Key{7: 1, 11: 2}, web.Tiles{Address: ground.URL + "/{z}/{x}/{y}.gif", Credit: "Ground by <b>nobody</b>"}
+	})
+	for name, site := range map[string]string{"bare": d.URL, "tiled": tiled.URL} {
+		t.Run(name, func(t *testing.T) {
+			b := Open(t, site, Upright)
+			b.signIn(d.Owner)
+			b.Go(day)
+			if b.Has(".map") || !b.Has(".sketch svg") || Eval[bool](b, "!!window.L") {
+				t.Fatal("the page begins with a map, or without a sketch")
+			}
+			b.TabTo(".sketch > button")
+			b.Press(kb.Enter)
+			b.Until(`document.querySelector(".map.leaflet-container") === document.activeElement && document.querySelectorAll(".map .map-mark .sketch-stop").length > 0`)
+			if stops, drawn := Eval[int](b, `document.querySelectorAll(".map .sketch-stop").length`), Eval[int](b, `document.querySelectorAll(".sketch > svg .sketch-stop").length`); stops != drawn {
+				t.Errorf("%d stops on the map, %d on the sketch", stops, drawn)
+			}
+			const pane = `document.querySelector(".leaflet-map-pane").style.transform`
+			was := Eval[string](b, pane)
+			b.Press(kb.ArrowRight)
+			b.Until(pane+" !== %s", was)
+			b.TabTo(".map-mark:has(.sketch-stop)")
+			b.Press(kb.Enter)
+			b.Until(`document.querySelector(".leaflet-popup-content")?.textContent.includes("–")`)
+			b.look(t)
+			if name == "tiled" {
+				b.Until(`document.querySelectorAll(".leaflet-tile-loaded").length > 0`)
+				if text := b.Text(".leaflet-control-attribution"); text != "Ground by <b>nobody</b>" {
+					t.Errorf("beside the tiles stands %q", text)
+				}
+			} else if n := asked.Load(); b.Has(".leaflet-tile") || b.Has(".leaflet-control-attribution") {
+				t.Errorf("a map without tiles asks for %d of them", n)
+			}
+		})
+	}
+	t.Run("without script", func(t *testing.T) {
+		b := Open(t, d.URL, Upright)
+		b.NoScript()
+		b.signIn(d.Owner)
+		b.Go(day)
+		if b.Has(".sketch > button") || !b.Has(".sketch svg .sketch-stop") {
+			t.Error("no sketch, or a button that does nothing")
+		}
+	})
+	v := d.SignIn(t, d.Owner)
+	if policy := v.Get(day).Wants(http.StatusOK).Header.Get("Content-Security-Policy"); !strings.Contains(policy, "img-src 'self' data: blob:;") {
+		t.Errorf("without tiles the page may load %s", policy)
+	}
+	elsewhere := tiled.SignIn(t, d.Owner)
+	if policy := elsewhere.Get(day).Header.Get("Content-Security-Policy"); !strings.Contains(policy, "img-src 'self' "+ground.URL+" data:") {
+		t.Errorf("with tiles the page may load %s", policy)
+	}
+	if policy := elsewhere.Get("/").Header.Get("Content-Security-Policy"); strings.Contains(policy, ground.URL) {
+		t.Error("another page may load tiles too")
+	}
 }
