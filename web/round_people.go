@@ -12,6 +12,7 @@ import (
 	"scaperound/domain/fault"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/staff"
+	"scaperound/static"
 	"scaperound/web/view"
 )
 
@@ -86,7 +87,7 @@ func (p roundPeoplePages) drawHours(r *http.Request, now due.Working, f, leave v
 		v.Leaves = append(v.Leaves, view.RoundLeave{When: span(local(r), l.From, l.To), Why: l.Why,
 			CallOff: view.Post{Label: "Call off", Action: "/leave/" + l.ID + "/call-off", Quiet: true}})
 	}
-	return view.Frame{Title: "Hours and skills", Lead: person.Name, Up: &view.Link{Label: person.Name, Href: personPath(person.ID)}}, view.RoundHoursBody(v), nil
+	return view.Frame{Title: "Hours and skills", Lead: person.Name, Up: &view.Link{Label: person.Name, Href: personPath(person.ID)}, Styles: []string{static.Path("round.css")}}, view.RoundHoursBody(v), nil
 }
 
 // span writes one day, or the first and the last of several.

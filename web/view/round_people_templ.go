@@ -101,11 +101,11 @@ func RoundHoursBody(p RoundHours) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = Clock(p.Form.Field("break_from", "begins from").Optional()).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = Clock(p.Form.Field("break_from", "Begins from").Optional()).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = Clock(p.Form.Field("break_to", "over by").Optional()).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = Clock(p.Form.Field("break_to", "Over by").Optional()).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

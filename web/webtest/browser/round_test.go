@@ -231,6 +231,12 @@ func TestADayOpensAsAMap(t *testing.T) {
 			if stops, drawn := Eval[int](b, `document.querySelectorAll(".map .sketch-stop").length`), Eval[int](b, `document.querySelectorAll(".sketch > svg .sketch-stop").length`); stops != drawn {
 				t.Errorf("%d stops on the map, %d on the sketch", stops, drawn)
 			}
+			// The ways begin at the shop, and so must they on the map.
+			const off = `(() => { const p = document.querySelector(".map path.way"), a = p.getPointAtLength(0).matrixTransform(p.getScreenCTM()), m = document.querySelector(".map .sketch-shop").getBoundingClientRect();
+				return Math.hypot(a.x - m.x - m.width / 2, a.y - m.y - m.height / 2) })()`
+			if px := Eval[float64](b, off); px > 2 {
+				t.Errorf("the shop's mark stands %.1f px beside where the ways begin", px)
+			}
 			const pane = `document.querySelector(".leaflet-map-pane").style.transform`
 			was := Eval[string](b, pane)
 			b.Press(kb.ArrowRight)
