@@ -25,7 +25,7 @@ func SeedStandards(ctx context.Context, tx Tx, by string, since time.Time) (Seed
 		return s, asFault(err)
 	}
 	if !profiles {
-		for _, p := range tank.Standards {
+		for _, p := range tank.Standards() {
 			id, err := CreateProfile(ctx, tx, by, p.About, tank.Profile{Name: p.Name, LightNeed: p.LightNeed, Bands: p.Bands}, since)
 			if err != nil {
 				return s, err
@@ -34,7 +34,7 @@ func SeedStandards(ctx context.Context, tx Tx, by string, since time.Time) (Seed
 		}
 	}
 	if !kits {
-		for _, k := range tank.StandardKits {
+		for _, k := range tank.StandardKits() {
 			id, err := CreateKit(ctx, tx, by, k)
 			if err != nil {
 				return s, err

@@ -19,13 +19,13 @@ func TestSeedStandardsOnce(t *testing.T) {
 		if second, err = store.SeedStandards(ctx, tx, w.owner, since); err != nil {
 			return err
 		}
-		return store.SetProfile(ctx, tx, w.owner, w.tank, since, first.Profiles[tank.Standards[3].Name])
+		return store.SetProfile(ctx, tx, w.owner, w.tank, since, first.Profiles[tank.Standards()[3].Name])
 	})
-	if len(first.Profiles) != len(tank.Standards) || len(first.Kits) != len(tank.StandardKits) || len(second.Profiles)+len(second.Kits) != 0 {
+	if len(first.Profiles) != len(tank.Standards()) || len(first.Kits) != len(tank.StandardKits()) || len(second.Profiles)+len(second.Kits) != 0 {
 		t.Errorf("made %d profiles and %d kits, then %d and %d", len(first.Profiles), len(first.Kits), len(second.Profiles), len(second.Kits))
 	}
 	s, p, _ := w.at(t, "2026-06-01 00:00")
-	if len(s.Kits) != len(tank.StandardKits) || len(p.Bands) != len(tank.Standards[3].Bands) {
+	if len(s.Kits) != len(tank.StandardKits()) || len(p.Bands) != len(tank.Standards()[3].Bands) {
 		t.Errorf("the tank sees %d instruments and %d bands", len(s.Kits), len(p.Bands))
 	}
 	for _, k := range s.Kits {

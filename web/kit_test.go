@@ -10,7 +10,7 @@ import (
 
 func TestKitsLotsAndChecks(t *testing.T) {
 	w := withTank(t)
-	if got := len(w.tech.Get("/kits").Wants(http.StatusOK).Find("a.row")); got != len(tank.StandardKits) {
+	if got := len(w.tech.Get("/kits").Wants(http.StatusOK).Find("a.row")); got != len(tank.StandardKits()) {
 		t.Errorf("%d kits are listed", got)
 	}
 	made := w.owner.Post("/kits", "name", "Our NO3 card", "measures", "no3", "type", "classes", "classes", "0 5 10 25 50", "sample", "10").Wants(http.StatusSeeOther)

@@ -10,10 +10,10 @@ import (
 
 func TestProfilesAreListedShownAndVersioned(t *testing.T) {
 	w := withTank(t)
-	if got := len(w.tech.Get("/profiles").Wants(http.StatusOK).Find("a.row")); got != len(tank.Standards) {
+	if got := len(w.tech.Get("/profiles").Wants(http.StatusOK).Find("a.row")); got != len(tank.Standards()) {
 		t.Errorf("%d profiles are listed", got)
 	}
-	path := "/profiles/" + w.seeded.Profiles[tank.Standards[0].Name]
+	path := "/profiles/" + w.seeded.Profiles[tank.Standards()[0].Name]
 	w.tech.Get(path).Wants(http.StatusOK)
 	w.tech.Get(path + "/edit").Wants(http.StatusForbidden)
 	form := w.owner.Get(path + "/edit").Wants(http.StatusOK)

@@ -87,9 +87,9 @@ func TestBandsAreLookedAtBeforeTheyAreKept(t *testing.T) {
 
 func TestAProfileIsRenamed(t *testing.T) {
 	w := withTank(t)
-	path := "/profiles/" + w.seeded.Profiles[tank.Standards[0].Name]
+	path := "/profiles/" + w.seeded.Profiles[tank.Standards()[0].Name]
 	w.tech.Get(path + "/name").Wants(http.StatusForbidden)
-	taken := w.owner.Post(path+"/name", "name", tank.Standards[1].Name, "about", "mine").Wants(http.StatusUnprocessableEntity)
+	taken := w.owner.Post(path+"/name", "name", tank.Standards()[1].Name, "about", "mine").Wants(http.StatusUnprocessableEntity)
 	if taken.Text("#f-name-fault") == "" || taken.Text("#f-about") != "mine" {
 		t.Error("the fault is not said, or what was typed is lost")
 	}

@@ -258,7 +258,7 @@ func TestDosingShowsWhatAWeekGives(t *testing.T) {
 
 func TestTermsAreKept(t *testing.T) {
 	w := withTank(t)
-	profile := w.seeded.Profiles[tank.Standards[0].Name]
+	profile := w.seeded.Profiles[tank.Standards()[0].Name]
 	made := w.tech.Post("/sources", "name", "Kitchen tap", "site", w.place, "kind", "tap", "since", "2025-01-01", "source_kh", "8,5", "source_kh.unit", "dKH", "source_no3", "12", "disinfectant", "chlorine", "winter", "6").Wants(http.StatusSeeOther)
 	source := strings.TrimPrefix(made.Header.Get("Location"), "/sources/")
 	w.tech.Post(w.path+"/water", "version", "0", "since", "2025-03-01", "source", source, "ro_share", "40").Wants(http.StatusSeeOther)
@@ -272,7 +272,7 @@ func TestTermsAreKept(t *testing.T) {
 		t.Errorf("kept as %+v, %+v", s, p.Name)
 	}
 	page := w.owner.Get(w.path).Wants(http.StatusOK)
-	for _, want := range []string{"Kitchen tap, KH 8.5 °dKH, NO3 12 mg/L, chlorine, 40 % pure water", "Every 2 weeks, give or take 3 days; 45 minutes", "Feeds and Tops up", tank.Standards[0].Name} {
+	for _, want := range []string{"Kitchen tap, KH 8.5 °dKH, NO3 12 mg/L, chlorine, 40 % pure water", "Every 2 weeks, give or take 3 days; 45 minutes", "Feeds and Tops up", tank.Standards()[0].Name} {
 		if !strings.Contains(page.Text("main"), want) {
 			t.Errorf("%q is not on the page", want)
 		}
@@ -349,7 +349,7 @@ func TestGearEvents(t *testing.T) {
 
 func TestReadingsStandOnTheirBands(t *testing.T) {
 	w := withTank(t)
-	w.owner.Post(w.path+"/profile", "version", "0", "since", "2025-03-01", "profile", w.seeded.Profiles[tank.Standards[1].Name]).Wants(http.StatusSeeOther)
+	w.owner.Post(w.path+"/profile", "version", "0", "since", "2025-03-01", "profile", w.seeded.Profiles[tank.Standards()[1].Name]).Wants(http.StatusSeeOther)
 	err := w.site.DB.Tx(t.Context(), func(ctx context.Context, tx store.Tx) error {
 		visit, revision := store.NewID(), store.NewID()
 		at := tx.Now.Add(-2 * time.Hour)

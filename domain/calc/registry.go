@@ -35,7 +35,7 @@ func Find(name string) (*Def, error) {
 	if d := saltNamed(name); d != nil {
 		return d, nil
 	}
-	f := fault.New(fault.NotFound, "There is no calculation %q.", name)
+	f := fault.New(fault.NotFound, "There is no calculation “%s”.", name)
 	if near, _ := Search(name); len(near) > 0 {
 		f.Msg += " Did you mean " + near[0].Name + "?"
 	}

@@ -21,7 +21,7 @@ func soluteOf(name string) (salt.Solute, error) {
 			return i, nil
 		}
 	}
-	return 0, fault.New(fault.Invalid, "%q is not something that a salt brings; try NO3, PO4, K, Mg, Ca, Fe …", name)
+	return 0, fault.New(fault.Invalid, "“%s” is not something that a salt brings; try NO3, PO4, K, Mg, Ca, Fe …", name)
 }
 
 // doseSteps writes what a dose weighs and what comes along.

@@ -18,9 +18,9 @@ type Formula struct {
 // be read is an Invalid fault.
 func Weigh(formula string) (Formula, error) {
 	f := strings.TrimSpace(formula)
-	f = strings.NewReplacer("·", ".", "*", ".").Replace(f)
+	f = strings.ReplaceAll(strings.ReplaceAll(f, "·", "."), "*", ".")
 	if f == "" || len(f) > 60 {
-		return Formula{}, fault.New(fault.Invalid, "%q is not a chemical formula.", formula)
+		return Formula{}, fault.New(fault.Invalid, "“%s” is not a chemical formula.", formula)
 	}
 	var out Formula
 	for i, part := range strings.Split(f, ".") {
@@ -28,7 +28,7 @@ func Weigh(formula string) (Formula, error) {
 		r := formulaReader{text: rest}
 		mass, ok := r.group(0)
 		if !ok || r.at != len(rest) || mass == 0 || count == 0 {
-			return Formula{}, fault.New(fault.Invalid, "%q is not a chemical formula, or holds an element that no salt here is made of.", formula)
+			return Formula{}, fault.New(fault.Invalid, "“%s” is not a chemical formula, or holds an element that no salt here is made of.", formula)
 		}
 		out.Mass += float64(count) * mass
 		if i > 0 && rest == "H2O" {

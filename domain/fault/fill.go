@@ -7,7 +7,7 @@ import (
 )
 
 // fill is fmt.Sprintf for the few verbs that the house's sentences use: %s, %d,
-// %q, %g with or without a precision, and %v of all but numbers with a point. The browser build has it because
+// %g with or without a precision, and %v of all but numbers with a point. The browser build has it because
 // fmt alone is an eighth of what may cross the wire.
 func fill(format string, args []any) string {
 	var b strings.Builder
@@ -51,9 +51,6 @@ func filled(verb byte, precision int, arg any) string {
 		}
 	default:
 		text = plain(arg, precision)
-	}
-	if verb == 'q' {
-		return strconv.Quote(text)
 	}
 	return text
 }

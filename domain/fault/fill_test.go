@@ -23,7 +23,6 @@ func TestFillWritesAsFmtDoes(t *testing.T) {
 		{"100 %% of %d", []any{42}},
 		{"%d %d %d", []any{int8(-3), uint16(9), counted(4)}},
 		{"%s %v", []any{counted(4), errors.New("broken")}},
-		{"%q %q", []any{"a “b” \"c\"\n", word("x")}},
 		{"%v %v %v", []any{true, 3, "x"}},
 		{"%g", []any{0.1}}, {"%g", []any{1e20}}, {"%g", []any{1e21}}, {"%g", []any{123456789.0}}, {"%g", []any{1e-5}}, {"%g", []any{0.0001}}, {"%g", []any{-4e6}},
 		{"%.4g %.3g", []any{1234567.0, 0.00012345}}, {"%.4g", []any{12.0}}, {"%.4g", []any{float32(0.5)}},

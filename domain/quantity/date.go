@@ -25,11 +25,8 @@ func DateOf(t time.Time) Date {
 
 // ParseDate reads 2026-11-24.
 func ParseDate(s string) (Date, bool) {
-	t, err := time.Parse("2006-01-02", s)
-	if err != nil {
-		return 0, false
-	}
-	return DateOf(t), true
+	d, rest, ok := leadingDate(s)
+	return d, ok && rest == ""
 }
 
 // Midnight is the start of the day in UTC, for calendars and arithmetic only.
@@ -42,15 +39,15 @@ func (d Date) Weekday() time.Weekday { return d.Midnight().Weekday() }
 func (d Date) Add(n int) Date { return d + Date(n) }
 
 // String writes 2026-11-24.
-func (d Date) String() string { return d.Midnight().Format("2006-01-02") }
+func (d Date) String() string {
+	y, m, day := d.Midnight().Date()
+	return padded(y, 4) + "-" + padded(int(m), 2) + "-" + padded(day, 2)
+}
 
 // ParseMinute reads 07:45.
 func ParseMinute(s string) (MinuteOfDay, bool) {
-	t, err := time.Parse("15:04", s)
-	if err != nil {
-		return 0, false
-	}
-	return MinuteOfDay(t.Hour()*60 + t.Minute()), true
+	m, rest, ok := leadingMinute(s)
+	return m, ok && rest == ""
 }
 
 // String writes 07:45.

@@ -38,7 +38,9 @@ const (
 // the other reading.
 func ParseNumber(text string, loc Locale) (Typed, ParseFault) {
 	s := strings.TrimSpace(text)
-	s = strings.NewReplacer("−", "-", "–", "-", "\u00a0", " ", "\u202f", " ", "\u2009", " ", "’", "'").Replace(s)
+	for _, x := range [...][2]string{{"−", "-"}, {"–", "-"}, {"\u00a0", " "}, {"\u202f", " "}, {"\u2009", " "}, {"’", "'"}} {
+		s = strings.ReplaceAll(s, x[0], x[1])
+	}
 	end := 0
 	for end < len(s) {
 		c := s[end]
@@ -84,7 +86,7 @@ func readNumber(s string, loc Locale) (Typed, bool) {
 	} else if strings.HasPrefix(s, "+") {
 		s = s[1:]
 	}
-	s = strings.NewReplacer(" ", "", "'", "").Replace(s)
+	s = strings.ReplaceAll(strings.ReplaceAll(s, " ", ""), "'", "")
 	if s == "" || strings.Trim(s, ".,") == "" {
 		return Typed{}, false
 	}

@@ -197,8 +197,10 @@ func (u Unit) Sign() string {
 	if strings.IndexByte(string(u), 'm') < 0 && strings.IndexByte(string(u), 't') < 0 {
 		return string(u)
 	}
-	return squared.Replace(string(u))
+	// Squares and cubes of lengths are written as people do.
+	s := string(u)
+	for _, length := range [...]string{"m", "ft"} {
+		s = strings.ReplaceAll(strings.ReplaceAll(s, length+"2", length+"²"), length+"3", length+"³")
+	}
+	return s
 }
-
-// squared writes squares and cubes of lengths as people do.
-var squared = strings.NewReplacer("m2", "m²", "m3", "m³", "ft2", "ft²", "ft3", "ft³")

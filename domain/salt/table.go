@@ -139,7 +139,7 @@ func Find(id string) (*Salt, error) {
 			return &table[i], nil
 		}
 	}
-	return nil, fault.New(fault.Invalid, "%q is not a salt of the table.", id)
+	return nil, fault.New(fault.Invalid, "“%s” is not a salt of the table.", id)
 }
 
 func normal(id string) string {

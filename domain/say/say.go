@@ -140,7 +140,8 @@ func renderArg(a Arg, u Units) string {
 		}
 		return strings.ReplaceAll(a.Text, "_", " ")
 	case DateArg:
-		return a.Day.Midnight().Format("Monday 2 January")
+		at := a.Day.Midnight()
+		return at.Weekday().String() + " " + strconv.Itoa(at.Day()) + " " + at.Month().String()
 	case ListArg:
 		parts := make([]string, len(a.List))
 		for i, x := range a.List {

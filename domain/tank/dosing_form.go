@@ -26,9 +26,11 @@ const (
 	MaxLines   = 24
 )
 
-var dosingNumbers = []number[DosingLine]{
-	in("ml", "The amount of solution", typed.SmallDose, span(0.001, 10000), span(0.05, 200), func(l *DosingLine) *q.Opt[q.Millilitre] { return &l.MlPerDose }),
-	in("stroke", "A pump stroke", typed.SmallDose, span(0.01, 500), span(0.3, 10), func(l *DosingLine) *q.Opt[q.Millilitre] { return &l.MlPerStroke }),
+func dosingNumbers() []number[DosingLine] {
+	return []number[DosingLine]{
+		in("ml", "The amount of solution", typed.SmallDose, span(0.001, 10000), span(0.05, 200), func(l *DosingLine) *q.Opt[q.Millilitre] { return &l.MlPerDose }),
+		in("stroke", "A pump stroke", typed.SmallDose, span(0.01, 500), span(0.3, 10), func(l *DosingLine) *q.Opt[q.Millilitre] { return &l.MlPerStroke }),
+	}
 }
 
 var dosePerDay = typed.Measure{Name: "mg", What: "The dose", Dim: typed.Dimension{Scales: []typed.Scale{{Unit: "mg", Factor: 1}, {Unit: q.Gr, Factor: 1e3}}}, Possible: span(0, 1e6), Likely: span(0.05, 20000)}
@@ -77,7 +79,7 @@ func parseDosingLine(f *typed.Form, i int, old DosingLine) DosingLine {
 	l.Minute = f.Clock(name("at"))
 	l.How = typed.Choice(f, name("how"), ByHand, idsOf[DosingHow](DosingHows), "Choose how it is dosed.")
 	l.ByWhom = typed.Choice(f, name("by"), "shop", idsOf[string](DosingBy), "Choose who doses.")
-	for _, n := range dosingNumbers {
+	for _, n := range dosingNumbers() {
 		n.set(&l, f.Number(inLine(n.Measure, i), n.get(&old)))
 	}
 	l.Note = f.Line(name("note"), 200)
@@ -127,7 +129,7 @@ func (p Plan) Show(f Shown) Shown {
 		f.clock(DosingField(i, "at"), l.Minute)
 		set("how", string(l.How))
 		set("by", l.ByWhom)
-		for _, n := range dosingNumbers {
+		for _, n := range dosingNumbers() {
 			set(n.Name, n.Dim.Show(n.get(&l), f.Units))
 			set(n.Name+".unit", string(q.ML))
 		}

@@ -7,19 +7,21 @@ import (
 	q "scaperound/domain/quantity"
 )
 
-var gearNumbers = []number[GearEvent]{
-	in("gross", "The cylinder's weight", typed.Mass, span(0.05, 200), span(0.5, 40), func(e *GearEvent) *q.Opt[q.Kilogram] { return &e.Gross }),
+func gearNumbers() []number[GearEvent] {
+	return []number[GearEvent]{
+		in("gross", "The cylinder's weight", typed.Mass, span(0.05, 200), span(0.5, 40), func(e *GearEvent) *q.Opt[q.Kilogram] { return &e.Gross }),
+	}
 }
 
 // GearMeasures are the numbers that the form of a gear event asks for.
-func GearMeasures() []typed.Measure { return measures(gearNumbers) }
+func GearMeasures() []typed.Measure { return measures(gearNumbers()) }
 
 // ParseGearEvent reads the form of one event but for its day and time.
 func ParseGearEvent(f *typed.Form) GearEvent {
 	var e, none GearEvent
 	e.Gear = typed.Must(f, "gear", idsOf[string](Gears), "Choose the gear.")
 	e.What = typed.Must(f, "what", idsOf[string](GearActs), "Choose what was done.")
-	readNumbers(f, gearNumbers, &e, &none)
+	readNumbers(f, gearNumbers(), &e, &none)
 	e.Number = f.Line("number", MaxName)
 	e.TestedOn = f.Day("tested_on")
 	e.Note = f.Text("note", MaxNote)

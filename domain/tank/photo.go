@@ -120,12 +120,12 @@ func ParsePhoto(get typed.Fields, isID func(string) bool) (PhotoPost, fault.Fiel
 		if s == "" {
 			continue
 		}
-		t, err := time.Parse(time.RFC3339Nano, s)
-		if err != nil {
+		t, ok := q.ParseInstant(s)
+		if !ok {
 			fs.Add(x.name, fault.NotDate, "The device’s time cannot be read.")
 			continue
 		}
-		*x.to = q.Some(t.UTC())
+		*x.to = q.Some(t)
 	}
 	if s := strings.TrimSpace(get("day")); s != "" {
 		d, ok := q.ParseDate(s)

@@ -10,7 +10,7 @@ import (
 // every reading of every tank.
 func TestStandardsAreInOrder(t *testing.T) {
 	names := map[string]bool{}
-	for _, s := range Standards {
+	for _, s := range Standards() {
 		if names[s.Name] || s.Name == "" || s.About == "" || !s.LightNeed.OK {
 			t.Errorf("%q: a name of its own, a word about it and a light need", s.Name)
 		}
@@ -45,7 +45,7 @@ func TestStandardsAreInOrder(t *testing.T) {
 }
 
 func TestStandardKitsLeaveNoGapBetweenColours(t *testing.T) {
-	for _, k := range StandardKits {
+	for _, k := range StandardKits() {
 		if _, ok := q.ToCanonical(k.Measures, 1, k.Unit); !ok {
 			t.Errorf("%s: %s does not measure %s", k.Name, k.Unit, k.Measures)
 		}

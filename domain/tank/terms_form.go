@@ -65,13 +65,15 @@ func (a Agreement) Show(f Shown) Shown {
 	return f
 }
 
-var shareNumbers = []number[CareShare]{
-	in("pinch", "One pinch", typed.SmallMass, span(0.001, 100), span(0.01, 2), func(c *CareShare) *q.Opt[q.Gram] { return &c.Pinch }),
-	in("feed", "The daily feed", typed.SmallMass, span(0, 1000), span(0, 15), func(c *CareShare) *q.Opt[q.Gram] { return &c.FeedPerDay }),
+func shareNumbers() []number[CareShare] {
+	return []number[CareShare]{
+		in("pinch", "One pinch", typed.SmallMass, span(0.001, 100), span(0.01, 2), func(c *CareShare) *q.Opt[q.Gram] { return &c.Pinch }),
+		in("feed", "The daily feed", typed.SmallMass, span(0, 1000), span(0, 15), func(c *CareShare) *q.Opt[q.Gram] { return &c.FeedPerDay }),
+	}
 }
 
 // ShareMeasures are the numbers that the form of the care share asks for.
-func ShareMeasures() []typed.Measure { return measures(shareNumbers) }
+func ShareMeasures() []typed.Measure { return measures(shareNumbers()) }
 
 // ShareActs are what a customer may do between visits, in the order of the form.
 var ShareActs = []Group{{"feeds", "Feeds"}, {"tops_up", "Tops up"}, {"doses", "Doses"}, {"changes_water", "Changes water"}}
@@ -79,14 +81,14 @@ var ShareActs = []Group{{"feeds", "Feeds"}, {"tops_up", "Tops up"}, {"doses", "D
 // ParseCareShare reads the form of what the customer does.
 func ParseCareShare(f *typed.Form, was CareShare) CareShare {
 	var c CareShare
-	readNumbers(f, shareNumbers, &c, &was)
+	readNumbers(f, shareNumbers(), &c, &was)
 	c.Feeds, c.TopsUp, c.Doses, c.ChangesWater = f.Tick("feeds"), f.Tick("tops_up"), f.Tick("doses"), f.Tick("changes_water")
 	return c
 }
 
 // Show writes the care share as its form is drawn.
 func (c CareShare) Show(f Shown) Shown {
-	showNumbers(f, shareNumbers, &c)
+	showNumbers(f, shareNumbers(), &c)
 	f.tick("feeds", c.Feeds)
 	f.tick("tops_up", c.TopsUp)
 	f.tick("doses", c.Doses)

@@ -42,7 +42,7 @@ func (f *Form) Name(name string, most int, ask string) string {
 
 // Text reads a text of several lines; line ends become \n.
 func (f *Form) Text(name string, most int) string {
-	s := strings.TrimSpace(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(f.Get(name)))
+	s := strings.TrimSpace(strings.ReplaceAll(strings.ReplaceAll(f.Get(name), "\r\n", "\n"), "\r", "\n"))
 	f.check(name, s, most)
 	return s
 }

@@ -308,7 +308,7 @@ func (r *reader) count(name string, lo, hi int) (int, bool) {
 	if v == "" {
 		return 0, false
 	}
-	n, err := strconv.Atoi(strings.TrimPrefix(strings.NewReplacer("−", "-", "–", "-").Replace(v), "+"))
+	n, err := strconv.Atoi(strings.TrimPrefix(strings.ReplaceAll(strings.ReplaceAll(v, "−", "-"), "–", "-"), "+"))
 	if err != nil {
 		r.faults.Add(name, fault.NotNumber, "“%s” is not a whole number.", clip(v))
 		return 0, false
@@ -334,13 +334,11 @@ func (r *reader) instant(name string) (time.Time, bool) {
 	if v == "" {
 		return time.Time{}, false
 	}
-	if t, err := time.Parse(time.RFC3339Nano, v); err == nil {
-		return t.UTC(), r.reasonable(name, t)
+	if t, ok := q.ParseInstant(v); ok {
+		return t, r.reasonable(name, t)
 	}
-	for _, layout := range []string{"2006-01-02T15:04", "2006-01-02T15:04:05", "2006-01-02 15:04"} {
-		if t, err := time.Parse(layout, v); err == nil {
-			return r.c.Wall(q.DateOf(t), q.MinuteOfDay(t.Hour()*60+t.Minute())), r.reasonable(name, t)
-		}
+	if day, at, ok := q.ParseWall(v); ok {
+		return r.c.Wall(day, at), r.reasonable(name, day.Midnight())
 	}
 	if m, ok := q.ParseMinute(v); ok && name != "performed" && !r.s.Performed.IsZero() {
 		day, at := r.c.Local(r.s.Performed)

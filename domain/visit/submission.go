@@ -66,11 +66,13 @@ func Canonical(fields []Field) []byte {
 		return cmp.Or(strings.Compare(a.Name, b.Name), strings.Compare(a.Value, b.Value))
 	})
 	var b strings.Builder
-	escape := strings.NewReplacer("\\", "\\\\", "\n", "\\n", "=", "\\=")
+	escape := func(s string) string {
+		return strings.ReplaceAll(strings.ReplaceAll(strings.ReplaceAll(s, "\\", "\\\\"), "\n", "\\n"), "=", "\\=")
+	}
 	for _, f := range kept {
-		b.WriteString(escape.Replace(f.Name))
+		b.WriteString(escape(f.Name))
 		b.WriteByte('=')
-		b.WriteString(escape.Replace(f.Value))
+		b.WriteString(escape(f.Value))
 		b.WriteByte('\n')
 	}
 	return []byte(b.String())

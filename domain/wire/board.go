@@ -116,8 +116,8 @@ func Judge(board, form []byte, now string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	at, err := time.Parse(time.RFC3339Nano, now)
-	if err != nil {
+	at, ok := q.ParseInstant(now)
+	if !ok {
 		return nil, fault.New(fault.Malformed, "The time of the device cannot be read.")
 	}
 	c := b.context()

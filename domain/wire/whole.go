@@ -8,6 +8,7 @@ import (
 
 	"scaperound/domain/fault"
 	"scaperound/domain/num"
+	q "scaperound/domain/quantity"
 )
 
 // The whole of a value, field by field under the names of the program: for
@@ -19,7 +20,7 @@ var instant = reflect.TypeFor[time.Time]()
 
 func appendWhole(b []byte, v reflect.Value) []byte {
 	if v.Type() == instant {
-		return appendText(b, v.Interface().(time.Time).UTC().Format(time.RFC3339Nano))
+		return appendText(b, q.WriteInstant(v.Interface().(time.Time)))
 	}
 	switch v.Kind() {
 	case reflect.Bool:
@@ -105,11 +106,11 @@ func appendExact(b []byte, v float64) []byte {
 func readWhole(n *node, v reflect.Value, path string) error {
 	odd := fault.New(fault.Malformed, "The tank's document comes from another version of the program (%s).", path)
 	if v.Type() == instant {
-		t, err := time.Parse(time.RFC3339Nano, n.text)
-		if err != nil {
+		t, ok := q.ParseInstant(n.text)
+		if !ok {
 			return odd
 		}
-		v.Set(reflect.ValueOf(t.UTC()))
+		v.Set(reflect.ValueOf(t))
 		return nil
 	}
 	fits := true

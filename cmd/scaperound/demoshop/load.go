@@ -121,7 +121,7 @@ func (l *loader) standards(ctx context.Context) error {
 			return err
 		}
 		l.bag = bag{}
-		for _, k := range tank.StandardKits {
+		for _, k := range tank.StandardKits() {
 			if _, has := l.bag[k.Measures]; !has {
 				l.bag[k.Measures] = tank.Instrument{Lot: l.seed.Lots[k.Name], Measures: k.Measures, Type: k.Type, Unit: k.Unit, Step: k.Step, SD: k.SD, Classes: k.Classes}
 			}

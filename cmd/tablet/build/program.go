@@ -49,8 +49,6 @@ func readProgram(file []byte) (p program, err error) {
 // i32.const and nothing else.
 const (
 	inMemory = 0
-	i32Const = 0x41
-	end      = 0x0b
 	most     = 1 << 28 // bytes of memory; a segment further up is none of Go's
 )
 

@@ -9,14 +9,14 @@ import (
 
 // slim takes out of a Go program what the wire need not carry and no answer
 // depends on: the many addresses of its segments, what only a traceback reads,
-// and what long numbers repeat. It does what it can: an error says what it left
+// and what its code repeats. It does what it can: an error says what it left
 // as it was, and the program that comes with it is whole.
 func slim(file []byte) ([]byte, error) {
 	p, err := readProgram(file)
 	if err != nil {
 		return file, err
 	}
-	err = errors.Join(forgetLines(p.memory), p.shorten())
+	err = errors.Join(forgetLines(p.memory), p.rewrite())
 	return p.bytes(), err
 }
 
@@ -31,8 +31,16 @@ const (
 	recordEntry, recordName, recordSP     = 0, 4, 16
 	recordFile, recordLine, recordTables  = 20, 24, 28
 	recordUnit, recordStart, recordPieces = 32, 36, 43
-	nameOfOthers, nameOfRuntime           = 0, 1
-	runtimeNames                          = "runtime."
+
+	// Of a function's tables and pieces of data, by internal/abi/symtab.go: where
+	// it may be stopped by a signal, which a page has none of, and which arguments
+	// a traceback shows.
+	tableOfStops, tableOfArguments    = 0, 3
+	pieceOfArguments, pieceOfLiveOnes = 5, 6
+	noTable, noPiece                  = 0, 0xffffffff
+
+	nameOfOthers, nameOfRuntime = 0, 1
+	runtimeNames                = "runtime."
 )
 
 var errOtherTable = errors.New("its table of functions is not as this build knows it; the toolchain is newer than cmd/tablet/build/slim.go")
@@ -78,10 +86,15 @@ func forgetLines(memory []byte) error {
 			return errOtherTable
 		}
 		kept = append(kept, counters+word(recordSP))
-		for t := range tables {
-			kept = append(kept, counters+word(recordSize+4*t))
-		}
 		all = append(all, counters+word(recordFile), counters+word(recordLine))
+		for t := range tables {
+			at := counters + word(recordSize+4*t)
+			if t == tableOfStops || t == tableOfArguments {
+				all = append(all, at)
+			} else {
+				kept = append(kept, at)
+			}
+		}
 		functions[i] = f
 	}
 	all = append(all, kept...)
@@ -102,6 +115,17 @@ func forgetLines(memory []byte) error {
 		binary.LittleEndian.PutUint32(f[recordName:], name)
 		for _, at := range []int{recordFile, recordLine, recordUnit, recordStart} {
 			binary.LittleEndian.PutUint32(f[at:], 0)
+		}
+		tables := int(binary.LittleEndian.Uint32(f[recordTables:]))
+		for _, t := range []int{tableOfStops, tableOfArguments} {
+			if t < tables {
+				binary.LittleEndian.PutUint32(f[recordSize+4*t:], noTable)
+			}
+		}
+		for _, piece := range []int{pieceOfArguments, pieceOfLiveOnes} {
+			if piece < int(f[recordPieces]) {
+				binary.LittleEndian.PutUint32(f[recordSize+4*(tables+piece):], noPiece)
+			}
 		}
 	}
 	clear(table[names:counters])
