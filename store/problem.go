@@ -9,14 +9,14 @@ import (
 	"scaperound/domain/tank"
 )
 
-const problemSelect = `SELECT p.id, p.tank, k.name, p.title, p.belief, p.next, p.opened_at, coalesce(o.name, ''), p.closed_at, p.row_version
+const problemSelect = `SELECT p.id, p.tank, k.name, p.title, p.belief, p.next, p.told, p.opened_at, coalesce(o.name, ''), p.closed_at, p.row_version
 	FROM problem p JOIN tank k ON k.id = p.tank LEFT JOIN staff o ON o.id = p.opened_by`
 
 const trySelect = `SELECT t.problem, t.id, t.at, coalesce(s.name, ''), t.tried, t.result
 	FROM problem_try t JOIN problem p ON p.id = t.problem LEFT JOIN staff s ON s.id = t.staff`
 
 func scanProblem(row pgx.Row) (p tank.Problem, err error) {
-	err = row.Scan(&p.ID, &p.Tank, &p.TankName, &p.Title, &p.Belief, &p.Next, &p.OpenedAt, &p.OpenedBy, maybeTime(&p.ClosedAt), &p.Version)
+	err = row.Scan(&p.ID, &p.Tank, &p.TankName, &p.Title, &p.Belief, &p.Next, &p.Told, &p.OpenedAt, &p.OpenedBy, maybeTime(&p.ClosedAt), &p.Version)
 	return p, asFault(err)
 }
 
@@ -100,8 +100,8 @@ func (db *DB) OpenProblem(ctx context.Context, by string, p tank.Problem) (id st
 
 func openProblem(ctx context.Context, tx Tx, by string, p tank.Problem) (string, error) {
 	id := NewID()
-	tag, err := tx.Exec(ctx, `INSERT INTO problem (id, tank, title, belief, next, opened_at, opened_by) SELECT $1, id, $3, $4, $5, $6, $7 FROM tank WHERE id = $2`,
-		id, p.Tank, p.Title, p.Belief, p.Next, tx.Now, nullText(by))
+	tag, err := tx.Exec(ctx, `INSERT INTO problem (id, tank, title, belief, next, told, opened_at, opened_by) SELECT $1, id, $3, $4, $5, $6, $7, $8 FROM tank WHERE id = $2`,
+		id, p.Tank, p.Title, p.Belief, p.Next, p.Told, tx.Now, nullText(by))
 	if err != nil {
 		return "", err
 	}
@@ -126,7 +126,7 @@ func (db *DB) EditProblem(ctx context.Context, by string, p tank.Problem) error 
 		if len(after) == 0 {
 			return nil
 		}
-		if _, err := tx.Exec(ctx, `UPDATE problem SET title = $2, belief = $3, next = $4, row_version = row_version + 1 WHERE id = $1`, p.ID, p.Title, p.Belief, p.Next); err != nil {
+		if _, err := tx.Exec(ctx, `UPDATE problem SET title = $2, belief = $3, next = $4, told = $5, row_version = row_version + 1 WHERE id = $1`, p.ID, p.Title, p.Belief, p.Next, p.Told); err != nil {
 			return err
 		}
 		return Audit(ctx, tx, by, "changed", "problem", p.ID, before, after)
@@ -175,5 +175,5 @@ func lockProblem(ctx context.Context, tx Tx, id string) (tank.Problem, error) {
 }
 
 func problemFacts(p tank.Problem) map[string]any {
-	return map[string]any{"tank": p.Tank, "title": p.Title, "belief": p.Belief, "next": p.Next}
+	return map[string]any{"tank": p.Tank, "title": p.Title, "belief": p.Belief, "next": p.Next, "told": p.Told}
 }

@@ -19,6 +19,8 @@ type changeStore interface {
 	// Changes lists the newest first, and whether there is more.
 	Changes(ctx context.Context, f staff.ChangeFilter) ([]staff.Change, bool, error)
 	ChangedNouns(ctx context.Context) ([]string, error)
+	// Things finds what ids stand for, as a person calls it.
+	Things(ctx context.Context, ids []string) (map[string]staff.Thing, error)
 }
 
 type changePages struct {
@@ -35,6 +37,8 @@ var nounPaths = map[string]string{
 	"customer": "/customers/{}", "site": "/sites/{}", "tank": "/tanks/{}", "visit": "/visits/{}", "problem": "/problems/{}", "profile": "/profiles/{}",
 	"source": "/sources/{}", "source water": "/sources/{}", "kit": "/kits/{}", "key": "/keys/{}", "absence": "/away/{}", "task": "/tasks/{}", "call for help": "/trouble/{}", "stop": "/stops/{}",
 	"extra visit": "/visits/{}/extra", "staff": "/people/{}", "person": "/people/{}",
+	"kit lot": "/kits/{}", "death": "/tanks/{}/deaths", "filter stop": "/tanks/{}/stopped", "incident": "/sites/{}/incidents", "contact note": "/customers/{}",
+	"access note": "/sites/{}", "sheet": "/visits/{}/sheet", "link": "/tanks/{}", "photograph": "/tanks/{}/photos",
 }
 
 // list is what changed and by whom, filtered by person, thing and day.
@@ -70,8 +74,12 @@ func (p changePages) list(w http.ResponseWriter, r *http.Request) error {
 	for _, n := range nouns {
 		body.Nouns = append(body.Nouns, view.Option{Value: n, Label: upperFirst(n)})
 	}
+	things, err := p.store.Things(r.Context(), idsIn(list))
+	if err != nil {
+		return err
+	}
 	for _, c := range list {
-		body.Rows = append(body.Rows, p.row(c, local(r)))
+		body.Rows = append(body.Rows, p.row(c, things, local(r)))
 	}
 	if more {
 		next := url.Values{"before": {strconv.FormatInt(list[len(list)-1].ID, 10)}}
@@ -85,25 +93,72 @@ func (p changePages) list(w http.ResponseWriter, r *http.Request) error {
 	return p.page(w, r, http.StatusOK, view.Frame{Title: "What changed and by whom", Up: &view.Link{Label: "Shop", Href: "/shop"}}, view.ChangesBody(body))
 }
 
-func (p changePages) row(c staff.Change, when view.Local) view.ChangeRow {
+// idLength is that of a key as text.
+const idLength = 36
+
+// idsIn are the ids that changes are about or name among their values, each once.
+func idsIn(list []staff.Change) []string {
+	seen, out := map[string]bool{}, []string(nil)
+	add := func(id string) {
+		if len(id) == idLength && !seen[id] {
+			seen[id], out = true, append(out, id)
+		}
+	}
+	for _, c := range list {
+		add(c.NounID)
+		for _, x := range c.Was {
+			add(x.Text)
+		}
+		for _, x := range c.Now {
+			add(x.Text)
+		}
+	}
+	return out
+}
+
+// thingText is what a thing is called, with its day where it has one.
+func thingText(t staff.Thing, when view.Local) string {
+	switch {
+	case t.At.OK:
+		return t.Name + ", " + when.DayOf(t.At.V)
+	case t.Day.OK:
+		return t.Name + ", from " + when.Day(t.Day.V)
+	}
+	return t.Name
+}
+
+func (p changePages) row(c staff.Change, things map[string]staff.Thing, when view.Local) view.ChangeRow {
+	text := func(s string) string {
+		if t, known := things[s]; known && t.Name != "" {
+			return thingText(t, when)
+		}
+		return shortText(s)
+	}
 	row := view.ChangeRow{When: when.DayClock(c.At), Who: c.By, What: upperFirst(c.Noun) + ": " + c.Verb}
 	if row.Who == "" {
 		row.Who = "the program"
 	}
-	if path := nounPaths[c.Noun]; path != "" && len(c.NounID) == 36 {
-		row.Href = strings.ReplaceAll(path, "{}", c.NounID)
+	if day, isDay := q.ParseDate(c.NounID); isDay {
+		row.Name = when.Day(day)
+	}
+	id := c.NounID
+	if t, known := things[id]; known {
+		id, row.Name = t.ID, thingText(t, when)
+	}
+	if path := nounPaths[c.Noun]; path != "" && len(id) == idLength {
+		row.Href = strings.ReplaceAll(path, "{}", id)
 	}
 	was := map[string]string{}
 	for _, x := range c.Was {
 		was[x.Name] = x.Text
 	}
 	for _, x := range c.Now {
-		row.Facts = append(row.Facts, view.ChangeFact{Name: plainName(x.Name), Now: shortText(x.Text), Was: shortText(was[x.Name])})
+		row.Facts = append(row.Facts, view.ChangeFact{Name: plainName(x.Name), Now: text(x.Text), Was: text(was[x.Name])})
 		delete(was, x.Name)
 	}
 	for _, x := range c.Was {
 		if _, gone := was[x.Name]; gone {
-			row.Facts = append(row.Facts, view.ChangeFact{Name: plainName(x.Name), Now: "–", Was: shortText(x.Text)})
+			row.Facts = append(row.Facts, view.ChangeFact{Name: plainName(x.Name), Now: "–", Was: text(x.Text)})
 		}
 	}
 	return row

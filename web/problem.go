@@ -29,7 +29,7 @@ type problemPages struct {
 func problemPath(id string) string { return "/problems/" + id }
 
 func problemTyped(p tank.Problem) map[string]string {
-	return map[string]string{"title": p.Title, "belief": p.Belief, "next": p.Next}
+	return map[string]string{"title": p.Title, "belief": p.Belief, "next": p.Next, "told": p.Told}
 }
 
 func (p problemPages) list(w http.ResponseWriter, r *http.Request) error {
@@ -94,7 +94,7 @@ func (p problemPages) draw(r *http.Request, one tank.Problem, f, try view.Form) 
 	path, when := problemPath(one.ID), local(r)
 	body := view.Problem{
 		Form: meanwhile(f, problemTyped(one)), Action: path, Version: one.Version, Try: try, TryAction: path + "/tries",
-		Opened: when.DayOf(one.OpenedAt), By: one.OpenedBy, Belief: one.Belief, Next: one.Next,
+		Opened: when.DayOf(one.OpenedAt), By: one.OpenedBy, Belief: one.Belief, Next: one.Next, Told: one.Told,
 		Close: view.Post{Label: "It is settled", Action: path + "/close"}, Again: view.Post{Label: "Open it again", Action: path + "/open-again"},
 	}
 	if one.ClosedAt.OK {

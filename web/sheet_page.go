@@ -14,6 +14,7 @@ import (
 	"scaperound/domain/say"
 	"scaperound/domain/share"
 	"scaperound/domain/staff"
+	"scaperound/domain/tank"
 	"scaperound/domain/visit"
 	"scaperound/domain/wire"
 	"scaperound/static"
@@ -37,6 +38,7 @@ type drafted struct {
 	rec        visit.Record
 	evaluation care.Evaluation
 	sheet      care.Sheet
+	open       []tank.Problem
 	given      share.Given // the one given last for this visit; zero for none
 }
 
@@ -67,6 +69,12 @@ func (p visitPages) drafted(r *http.Request, id string) (drafted, error) {
 		f.Replaces.OK = true
 	}
 	d.sheet = care.MakeSheet(d.evaluation.Assessment, d.rec, f)
+	problems, err := p.cfg.Store.TankProblems(r.Context(), d.rec.Tank)
+	if err != nil {
+		return d, err
+	}
+	d.open = openOnly(problems)
+	d.sheet.Note = oneStory(d.open, d.sheet.Note)
 	return d, nil
 }
 
@@ -81,7 +89,7 @@ func (p visitPages) sheet(w http.ResponseWriter, r *http.Request) error {
 		Given: d.given.ID != "", Fresh: d.given.Evaluation != d.evaluation.ID, HeldFor: heldWords(d.evaluation.HeldFor),
 		MayGive: d.evaluation.HeldFor == "" || who(r).Person.Role.May(staff.ReleaseHarsh),
 	}
-	v.Sheet.Draft = true
+	v.Sheet.Draft, v.Open = true, problemRows(d.open)
 	if err := p.printsAhead(r, d, &v); err != nil {
 		return err
 	}

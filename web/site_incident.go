@@ -35,7 +35,11 @@ func (p sitePages) drawIncidents(r *http.Request) (view.Frame, func(view.Form) t
 	if err != nil {
 		return view.Frame{}, nil, err
 	}
-	body := view.SiteIncidents{Action: sitePath(s.ID) + "/incidents", Tanks: []view.Option{{Value: "", Label: "No one tank"}}}
+	owner, err := troublePages{shell: p.shell, store: p.cfg.Store}.owner(r.Context())
+	if err != nil {
+		return view.Frame{}, nil, err
+	}
+	body := view.SiteIncidents{Owner: owner, Action: sitePath(s.ID) + "/incidents", Tanks: []view.Option{{Value: "", Label: "No one tank"}}}
 	for _, t := range tanks {
 		body.Tanks = append(body.Tanks, view.Option{Value: t.ID, Label: t.Name})
 	}

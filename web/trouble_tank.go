@@ -167,7 +167,7 @@ func (p troublePages) keepStop(w http.ResponseWriter, r *http.Request) error {
 // apartRules is what keeping apart means.
 var apartRules = []string{
 	"Own net and scissors, or disinfect and dry them. Own wet bag, for this tank alone.",
-	"The last stop of the day: hands and arms washed, sleeves changed.",
+	"The last stop of the day: hands and arms washed, sleeves changed; gloves over any cut, some of it passes to people.",
 	"No plants, animals, media or water from here to another tank.",
 	"Media to start a filter with come from clean tanks only.",
 	"What it is and what is given against it is for a vet for fish.",

@@ -82,6 +82,7 @@ func (p visitPages) draw(r *http.Request, b care.Before, kind visit.Kind, f view
 	v.Solutes, v.Doses = doseFields(b.Plan, units)
 	v.Clean, v.EyeLast = flowHints(b, units, local(r))
 	p.withPhotos(r, &v)
+	p.withProblems(r, &v)
 	frame := view.Frame{Title: s.Name, Lead: v.Where, Up: &view.Link{Label: "The tank", Href: "/tanks/" + s.ID}, Scripts: visitScripts(), Styles: []string{static.Path("visit.css"), static.Path("photo.css")}}
 	if stop := f.Values.Get("stop"); stop != "" {
 		frame.Up = &view.Link{Label: "The stop", Href: "/stops/" + stop}

@@ -106,6 +106,9 @@ func (p visitPages) show(w http.ResponseWriter, r *http.Request) error {
 	for _, n := range names {
 		v.Move = append(v.Move, view.Option{Value: n.ID, Label: n.Name + ", " + n.SiteName})
 	}
+	if v.Open, err = p.openProblems(r, rec.Tank); err != nil {
+		return err
+	}
 	if err := p.visitPrints(r, rec.Tank, id, b.Setup.Name, &v); err != nil {
 		return err
 	}

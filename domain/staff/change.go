@@ -17,6 +17,15 @@ type Change struct {
 	Was, Now []ChangeFact
 }
 
+// Thing is what the record's id stands for, as a person calls it.
+type Thing struct {
+	Noun string // as the record calls it
+	ID   string // of the page it is shown on, where that is another's
+	Name string
+	At   q.Opt[time.Time] // a visit's or a call's own time
+	Day  q.Opt[q.Date]    // an absence's first day
+}
+
 // ChangeFact is one value that was noted with a change.
 type ChangeFact struct{ Name, Text string }
 

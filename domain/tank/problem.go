@@ -17,6 +17,7 @@ type Problem struct {
 	Title    string
 	Belief   string // what we take for the cause
 	Next     string // what we do next
+	Told     string // what the customer is told while it is open; empty: nothing
 	OpenedAt time.Time
 	OpenedBy string // name
 	ClosedAt q.Opt[time.Time]
@@ -36,12 +37,13 @@ type Try struct {
 const (
 	MaxProblemTitle = 120
 	MaxProblemText  = 2000
+	MaxProblemTold  = 300 // it stands on a care sheet
 )
 
-// ParseProblem reads the fields title, belief and next.
+// ParseProblem reads the fields title, belief, next and told.
 func ParseProblem(get typed.Fields) (Problem, fault.Fields) {
 	f := typed.Form{Get: get}
-	p := Problem{Title: f.Name("title", MaxProblemTitle, "Say in a few words what is wrong."), Belief: f.Text("belief", MaxProblemText), Next: f.Text("next", MaxProblemText)}
+	p := Problem{Title: f.Name("title", MaxProblemTitle, "Say in a few words what is wrong."), Belief: f.Text("belief", MaxProblemText), Next: f.Text("next", MaxProblemText), Told: f.Text("told", MaxProblemTold)}
 	return p, f.Faults
 }
 

@@ -37,7 +37,7 @@ var DeathSteps = []string{
 	"Half a litre of the old water into a clean bottle, before any change.",
 	"Test: temperature, ammonia (TAN), nitrite, pH, chlorine, and the source water.",
 	"Only then change water.",
-	"The body into the fridge, wrapped and not frozen, for the vet.",
+	"The body into the cool bag or a fridge, wrapped, away from food, chilled and not frozen, for the vet. Then wash your hands.",
 }
 
 // Befores are what can have happened in the last 72 hours.

@@ -17,6 +17,7 @@ type SiteIncidents struct {
 	Tanks  []Option
 	Kinds  []Option
 	Steps  []IncidentSteps
+	Owner  *Phone // whom to tell; nil where nobody has a number
 }
 
 // IncidentSteps is what comes first where something of one kind happened.
@@ -62,7 +63,11 @@ func SiteIncidentsBody(p SiteIncidents) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p>People and power first: nobody touches wet gear before the breaker is off. Then a photograph, the animals, the water level. Damage to the house wiring is for a licensed electrician.</p>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p><strong>Somebody hurt, smoke or fire: everybody out, then the emergency number.</strong></p><p>People and power first: nobody touches wet gear before the breaker is off. Then a photograph, the animals, the water level. Wet house wiring is for a licensed electrician, a stand or floor that gives way for somebody who knows the building. Nobody lifts a tank with water in it.</p>")
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
+			templ_7745c5c3_Err = ringOwner(p.Owner).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -84,7 +89,7 @@ func SiteIncidentsBody(p SiteIncidents) templ.Component {
 				var templ_7745c5c3_Var3 string
 				templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(s.Title)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 29, Col: 22}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 32, Col: 22}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var3))
 				if templ_7745c5c3_Err != nil {
@@ -128,7 +133,7 @@ func SiteIncidentsBody(p SiteIncidents) templ.Component {
 			var templ_7745c5c3_Var5 string
 			templ_7745c5c3_Var5, templ_7745c5c3_Err = templruntime.NewAttributeExpression(p.Action).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 35, Col: 52}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 38, Col: 52}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var5)
 			if templ_7745c5c3_Err != nil {
@@ -215,7 +220,7 @@ func SiteIncidentsBody(p SiteIncidents) templ.Component {
 					var templ_7745c5c3_Var7 string
 					templ_7745c5c3_Var7, templ_7745c5c3_Err = templ.JoinStringErrs(i.When)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 56, Col: 15}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 59, Col: 15}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var7))
 					if templ_7745c5c3_Err != nil {
@@ -228,7 +233,7 @@ func SiteIncidentsBody(p SiteIncidents) templ.Component {
 					var templ_7745c5c3_Var8 string
 					templ_7745c5c3_Var8, templ_7745c5c3_Err = templ.JoinStringErrs(i.Who)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 56, Col: 26}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 59, Col: 26}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var8))
 					if templ_7745c5c3_Err != nil {
@@ -246,7 +251,7 @@ func SiteIncidentsBody(p SiteIncidents) templ.Component {
 						var templ_7745c5c3_Var9 string
 						templ_7745c5c3_Var9, templ_7745c5c3_Err = templ.JoinStringErrs(i.Kind)
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 58, Col: 19}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 61, Col: 19}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var9))
 						if templ_7745c5c3_Err != nil {
@@ -265,7 +270,7 @@ func SiteIncidentsBody(p SiteIncidents) templ.Component {
 						var templ_7745c5c3_Var10 string
 						templ_7745c5c3_Var10, templ_7745c5c3_Err = templ.JoinStringErrs(i.Tank)
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 61, Col: 19}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 64, Col: 19}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var10))
 						if templ_7745c5c3_Err != nil {
@@ -279,7 +284,7 @@ func SiteIncidentsBody(p SiteIncidents) templ.Component {
 					var templ_7745c5c3_Var11 string
 					templ_7745c5c3_Var11, templ_7745c5c3_Err = templ.JoinStringErrs(i.What)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 64, Col: 34}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 67, Col: 34}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var11))
 					if templ_7745c5c3_Err != nil {
@@ -297,7 +302,7 @@ func SiteIncidentsBody(p SiteIncidents) templ.Component {
 						var templ_7745c5c3_Var12 string
 						templ_7745c5c3_Var12, templ_7745c5c3_Err = templ.JoinStringErrs(i.Done)
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 66, Col: 67}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 69, Col: 67}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var12))
 						if templ_7745c5c3_Err != nil {
@@ -316,7 +321,7 @@ func SiteIncidentsBody(p SiteIncidents) templ.Component {
 						var templ_7745c5c3_Var13 string
 						templ_7745c5c3_Var13, templ_7745c5c3_Err = templ.JoinStringErrs(i.Told)
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 69, Col: 67}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/view/site_incident.templ`, Line: 72, Col: 67}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var13))
 						if templ_7745c5c3_Err != nil {

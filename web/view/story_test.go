@@ -111,7 +111,7 @@ func storybook() []story {
 			{Title: "Sheets held back", Rows: []view.CounterRow{{Name: "Day room, Bright Harbour Care Home", Href: "/visits/v1/sheet", Why: "Waits for your word: death.", Side: "Ilo Vance, Thu 26 Nov 2026"}}},
 			{Title: "Keys out", Rows: []view.CounterRow{{Name: "Key 14", Href: "/keys/k1", Why: "the dentist", Side: "Bea Okafor-Lind, since Mon 9 Nov 2026"}}},
 		}})},
-	}, slices.Concat(placeStories(), tankStories(), visitStories(), benchStories(), curveStories())...)
+	}, slices.Concat(placeStories(), troubleStories(), tankStories(), visitStories(), benchStories(), curveStories())...)
 }
 
 func render(t *testing.T, s story) []byte {

@@ -33,6 +33,7 @@ type VisitForm struct {
 	Others  []Link // the other tanks of the stop: a tap goes there, and this one waits
 	Call    bool   // advice by phone: nobody is at the tank
 	Pinned  []string
+	Open    []OpenProblem
 	Photo   *VisitPicture
 	Photos  string  // where photographs are sent; empty where they cannot be
 	Taken   []Print // of this visit, that have arrived
