@@ -11,6 +11,7 @@ const (
 	functionSection = 3
 	codeSection     = 10
 
+	unreachable                     = 0x00
 	block, loop, cond, end          = 0x02, 0x03, 0x04, 0x0b
 	branch, branchIf, branchTable   = 0x0c, 0x0d, 0x0e
 	return_                         = 0x0f

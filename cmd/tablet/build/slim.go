@@ -9,14 +9,14 @@ import (
 
 // slim takes out of a Go program what the wire need not carry and no answer
 // depends on: the many addresses of its segments, what only a traceback reads,
-// and what its code repeats. It does what it can: an error says what it left
+// what is never called, and what its code repeats. It does what it can: an error says what it left
 // as it was, and the program that comes with it is whole.
 func slim(file []byte) ([]byte, error) {
 	p, err := readProgram(file)
 	if err != nil {
 		return file, err
 	}
-	err = errors.Join(forgetLines(p.memory), p.rewrite())
+	err = errors.Join(p.neverCalled(), forgetLines(p.memory), p.rewrite())
 	return p.bytes(), err
 }
 
@@ -24,9 +24,10 @@ func slim(file []byte) ([]byte, error) {
 // of each unit, files, the tables by program counter, and a record for each
 // function. Numbers are places within the header or a record.
 const (
-	headMagic  = "\xf1\xff\xff\xff\x00\x00\x01\x08"
-	headSize   = 72
-	recordSize = 44 // and four bytes for each of its tables and pieces of data
+	headMagic                         = "\xf1\xff\xff\xff\x00\x00\x01\x08"
+	headSize                          = 72
+	headCount, headNames, headRecords = 8, 32, 64
+	recordSize                        = 44 // and four bytes for each of its tables and pieces of data
 
 	recordEntry, recordName, recordSP     = 0, 4, 16
 	recordFile, recordLine, recordTables  = 20, 24, 28
