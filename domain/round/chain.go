@@ -16,7 +16,7 @@ type chain struct {
 	version  uint32
 	versions []uint32 // of each route; changes whenever the route does
 
-	out   []int32 // nodes without a place
+	out   []int32 // nodes without a place, of mine
 	cost  int64   // of the solution at hand
 	temp  float64
 	steps int
@@ -32,6 +32,13 @@ type chain struct {
 	best     draft
 	bestCost int64
 	noted    int64 // the best that was priced last by the problem's weights
+
+	// What it may touch: all, or its share of it, see share.
+	mine   []int32   // nodes
+	active []bool    // routes
+	tried  [][]int32 // as in the model, of active routes
+	carsOn [][]int32 // as in the model, of active routes
+	stale  bool      // costs are others than those that offers were reckoned with
 
 	pressing int32      // the node that goes back first in this step, or -1
 	sore     []int32    // nodes that stand badly
@@ -54,6 +61,7 @@ type path struct {
 	load   [2]int32 // taken out of the van
 	room   [2]int32 // left in it
 	work   Seconds
+	uneven int64    // what so much work costs
 	window []window // of all nodes on the shift's day
 	simple bool
 	bare   bool // it costs nothing beside driving
@@ -72,10 +80,11 @@ type slot struct {
 // slot2 is f and l with the break behind.
 type slot2 struct{ f, l Seconds }
 
-// offer is what the two best places of a node in a route cost, for one version
-// of the route.
+// offer is what the two best places of a node in a route cost, of those that
+// cost less than limit, for one version of the route.
 type offer struct {
 	version uint32
+	limit   int32
 	cost    [2]int32
 	pos     [2]uint16
 }
@@ -98,61 +107,9 @@ func newChain(m *model, seed uint64) *chain {
 		p.window, p.simple = c.window[car.day*m.nodes:(car.day+1)*m.nodes], car.simple
 		p.bare = m.tried == nil && !m.uneven && !m.keptApart && car.simple
 	}
+	c.whole()
 	c.load(m.emptyDraft())
 	return c
-}
-
-// load takes a draft as the solution at hand.
-func (c *chain) load(d *draft) {
-	m := c.m
-	copy(c.window, m.window)
-	for v := range c.where {
-		c.where[v] = -1
-		c.fixed[v] = -1
-	}
-	for ri, seq := range d.seq {
-		for _, v := range seq {
-			if d.fixed[v] >= 0 {
-				c.hold(v, m.cars[ri].day, d.fixed[v])
-			}
-		}
-	}
-	c.cost, c.dirty = 0, true
-	for ri := range c.routes {
-		r := &c.routes[ri]
-		car := &m.cars[ri]
-		r.at = append(r.at[:0], slot{node: car.start})
-		for _, v := range d.seq[ri] {
-			r.at = append(r.at, slot{node: v})
-			c.where[v] = int32(ri)
-			c.cost += int64(m.cost[int(v)*len(c.routes)+ri])
-		}
-		r.at = append(r.at, slot{node: car.end})
-		c.refresh(ri)
-		c.cost += c.pathCost(ri)
-	}
-	c.out = c.out[:0]
-	for v := range c.where {
-		if c.where[v] < 0 {
-			c.out = append(c.out, int32(v))
-			c.cost += m.absent[v]
-		}
-	}
-}
-
-// hold fixes when a job for two begins.
-func (c *chain) hold(v int32, day int, at Seconds) {
-	c.fixed[v] = at
-	w := &c.window[day*c.m.nodes+int(v)]
-	w.lo, w.hi = at, at
-}
-
-// loosen takes that back.
-func (c *chain) loosen(v int32) {
-	c.fixed[v] = -1
-	for day := range c.m.days {
-		c.window[day*c.m.nodes+int(v)] = c.m.window[day*c.m.nodes+int(v)]
-	}
 }
 
 // pathCost is driving and unevenness of a route, from its legs.
@@ -166,26 +123,9 @@ func (c *chain) pathCost(ri int) int64 {
 		sum += int64(r.at[i].leg)
 	}
 	if c.m.uneven {
-		sum += c.m.unevenOf(&c.m.cars[ri], r.work)
+		sum += r.uneven
 	}
 	return sum
-}
-
-// take writes the solution at hand into a draft.
-func (c *chain) take(d *draft) {
-	if d.seq == nil {
-		d.seq = make([][]int32, len(c.routes))
-		d.fixed = make([]Seconds, len(c.fixed))
-	}
-	copy(d.fixed, c.fixed)
-	for ri := range c.routes {
-		at := c.routes[ri].at
-		s := d.seq[ri][:0]
-		for i := 1; i < len(at)-1; i++ {
-			s = append(s, at[i].node)
-		}
-		d.seq[ri] = s
-	}
 }
 
 // refresh works a whole route out: legs, times, load, work; and gives it a new
@@ -250,6 +190,9 @@ func (c *chain) retime(ri, from, to int) {
 	c.versions[ri] = c.version
 	car := &c.m.cars[ri]
 	r.room = [2]int32{car.room[0] - r.load[0], car.room[1] - r.load[1]}
+	if c.m.uneven {
+		r.uneven = c.m.unevenOf(car, r.work)
+	}
 	if car.simple {
 		c.retimeSimple(r, car, from, to)
 		return

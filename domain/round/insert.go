@@ -1,19 +1,26 @@
 package round
 
-// price finds the two cheapest places of a node in a route.
-func (c *chain) price(v int32, ri int, o *offer) {
+// price finds the two cheapest places of a node in a route, of those that cost
+// less than limit.
+func (c *chain) price(v int32, ri int, o *offer, limit int32) {
 	m, r := c.m, &c.routes[ri]
-	*o = offer{version: c.versions[ri], cost: [2]int32{noOffer, noOffer}}
+	*o = offer{version: c.versions[ri], limit: limit, cost: [2]int32{noOffer, noOffer}}
 	if l := &m.load[v]; l[0] > r.room[0] || l[1] > r.room[1] {
 		return
 	}
 	if r.bare && len(r.at) > 2 {
-		c.priceSimple(v, r, o, 1, len(r.at)-1)
+		c.priceSimple(v, r, o, 1, len(r.at)-1, limit)
 		return
 	}
 	car := &m.cars[ri]
 	base := m.cost[int(v)*len(c.routes)+ri]
 	if base == forbid {
+		return
+	}
+	if m.uneven {
+		base += int32(m.unevenOf(car, r.work+m.work[v]) - r.uneven)
+	}
+	if limit -= base; limit <= 0 {
 		return
 	}
 	first, end := 1, len(r.at)-1
@@ -28,40 +35,31 @@ func (c *chain) price(v int32, ri int, o *offer) {
 	if m.last[v] {
 		first = end
 	}
-	if len(r.at) == 2 {
-		base += int32(m.drive[int(car.start)*m.points+int(v)] + m.drive[int(v)*m.points+int(car.end)])
-		if !c.fitsBetween(r, car, v, 1) {
+	switch {
+	case len(r.at) == 2:
+		way := int32(m.drive[int(car.start)*m.points+int(v)] + m.drive[int(v)*m.points+int(car.end)])
+		if way >= limit || !c.fitsBetween(r, car, v, 1) {
 			return
 		}
-		o.cost[0], o.pos[0] = base, 1
-	} else if r.simple {
-		c.priceSimple(v, r, o, first, end)
-	} else {
-		c.priceRich(v, r, car, o, first, end)
+		o.cost[0], o.pos[0] = way, 1
+	case r.simple:
+		c.priceSimple(v, r, o, first, end, limit)
+	default:
+		c.priceRich(v, r, car, o, first, end, limit)
 	}
-	if len(r.at) > 2 {
-		for k := range o.cost {
-			if o.cost[k] != noOffer {
-				o.cost[k] += base
-			}
-		}
-	}
-	if m.uneven && o.cost[0] != noOffer {
-		more := int32(m.unevenOf(car, r.work+m.work[v]) - m.unevenOf(car, r.work))
-		for k := range o.cost {
-			if o.cost[k] != noOffer {
-				o.cost[k] += more
-			}
+	for k := range o.cost {
+		if o.cost[k] != noOffer {
+			o.cost[k] += base
 		}
 	}
 }
 
-func (c *chain) priceSimple(v int32, r *path, o *offer, first, end int) {
+func (c *chain) priceSimple(v int32, r *path, o *offer, first, end int, limit int32) {
 	m := c.m
 	in := m.into[int(v)*m.points : (int(v)+1)*m.points]
 	out := m.drive[int(v)*m.points : (int(v)+1)*m.points]
 	w := r.window[v]
-	one, two := noOffer, noOffer
+	one, two := limit, limit // one is below it only with a place
 	onePos, twoPos := 0, 0
 	at := r.at[:end+1]
 	p := &at[first-1]
@@ -88,11 +86,16 @@ func (c *chain) priceSimple(v int32, r *path, o *offer, first, end int) {
 			two, twoPos = d, i
 		}
 	}
-	o.cost = [2]int32{one, two}
 	o.pos = [2]uint16{uint16(onePos), uint16(twoPos)}
+	if onePos > 0 {
+		o.cost[0] = one
+	}
+	if twoPos > 0 {
+		o.cost[1] = two
+	}
 }
 
-func (c *chain) priceRich(v int32, r *path, car *car, o *offer, first, end int) {
+func (c *chain) priceRich(v int32, r *path, car *car, o *offer, first, end int, limit int32) {
 	m := c.m
 	in := m.into[int(v)*m.points : (int(v)+1)*m.points]
 	out := m.drive[int(v)*m.points : (int(v)+1)*m.points]
@@ -101,7 +104,7 @@ func (c *chain) priceRich(v int32, r *path, car *car, o *offer, first, end int) 
 		p, q := &r.at[i-1], &r.at[i]
 		dp, dq := in[p.node], out[q.node]
 		d := int32(dp) + int32(dq) - q.leg
-		if d >= o.cost[1] {
+		if d >= limit {
 			continue
 		}
 		if m.slowest {
@@ -124,6 +127,7 @@ func (c *chain) priceRich(v int32, r *path, car *car, o *offer, first, end int) 
 		} else {
 			o.cost[1], o.pos[1] = d, uint16(i)
 		}
+		limit = min(limit, o.cost[1])
 	}
 }
 

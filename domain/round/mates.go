@@ -31,7 +31,7 @@ func (c *chain) insertMates(a, b int32) bool {
 			break
 		}
 		day := d.day
-		cars := m.carsOn[day]
+		cars := c.carsOn[day]
 		least := int64(noOffer)
 		for _, ri := range cars {
 			if d.leastA+int64(rowB[ri]) >= best || c.vanTaken(ri) {
@@ -116,7 +116,7 @@ func (c *chain) matesIn(v, ri int32) []mate {
 		return nil
 	}
 	if m.uneven {
-		base += int32(m.unevenOf(car, r.work+m.work[v]) - m.unevenOf(car, r.work))
+		base += int32(m.unevenOf(car, r.work+m.work[v]) - r.uneven)
 	}
 	first, end := 1, len(r.at)-1
 	if end > 1 && m.last[r.at[end-1].node] {

@@ -17,6 +17,9 @@ func (c *chain) recount() {
 	c.busy = 0
 	clear(c.seen)
 	for ri := range c.routes {
+		if !c.active[ri] {
+			continue
+		}
 		if len(c.routes[ri].at) > 2 {
 			c.busy++
 		} else if class := c.m.cars[ri].class; c.seen[class] {
@@ -84,7 +87,7 @@ func (c *chain) insertBest(v int32) bool {
 	ri, pos := int32(-1), uint16(0)
 	switch {
 	case m.tried != nil:
-		best, ri, pos = c.bestOf(v, m.tried[v], m.cost[int(v)*len(c.routes):(int(v)+1)*len(c.routes)])
+		best, ri, pos = c.bestOf(v, c.tried[v], m.cost[int(v)*len(c.routes):(int(v)+1)*len(c.routes)])
 	case len(c.used) < manyRoutes:
 		best, ri, pos = c.bestOf(v, c.used, nil)
 	default:
@@ -106,7 +109,7 @@ func (c *chain) around(v int32) []int32 {
 	c.stamp++
 	list := append(c.list[:0], c.spare...)
 	for _, u := range c.m.kin[v] {
-		if ri := c.where[u]; ri >= 0 && c.stamps[ri] != c.stamp {
+		if ri := c.where[u]; ri >= 0 && c.active[ri] && c.stamps[ri] != c.stamp {
 			c.stamps[ri] = c.stamp
 			list = append(list, ri)
 		}
@@ -129,8 +132,8 @@ func (c *chain) bestOf(v int32, list, costs []int32) (best int64, ri int32, pos 
 			continue
 		}
 		o := &offers[r]
-		if o.version != versions[r] {
-			c.price(v, int(r), o)
+		if limit := int32(min(best, int64(noOffer))); o.version != versions[r] || o.cost[0] == noOffer && o.limit < limit {
+			c.price(v, int(r), o, limit)
 		}
 		for k := range o.cost {
 			if int64(o.cost[k]) >= best || o.cost[k] == noOffer {
@@ -154,7 +157,11 @@ func (c *chain) sortOut() {
 	m := c.m
 	c.keys = c.keys[:0]
 	var key func(v int32) uint32
-	switch k := c.rnd.below(17); {
+	n := 17
+	if m.tried != nil {
+		n += 6
+	}
+	switch k := c.rnd.below(n); {
 	case k < 4:
 		key = func(int32) uint32 { return uint32(c.rnd.next()) }
 	case k < 8:
@@ -167,8 +174,10 @@ func (c *chain) sortOut() {
 		key = func(v int32) uint32 { return m.width[v] }
 	case k < 15:
 		key = func(v int32) uint32 { return m.opens[v] }
-	default:
+	case k < 17:
 		key = func(v int32) uint32 { return ^m.closes[v] }
+	default:
+		key = func(v int32) uint32 { return m.rank[v] }
 	}
 	for _, v := range c.out {
 		c.keys = append(c.keys, uint64(key(v))<<32|uint64(uint32(v)))

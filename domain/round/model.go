@@ -30,6 +30,7 @@ type model struct {
 	spans                     []span    // times in which the work may begin
 	spanOf                    []uint32  // node*Days+day: where its spans start; the next entry is their end
 	order                     []int32   // nodes, the most pressing first
+	rank                      []uint32  // of a node in that order
 	window                    []window  // day*nodes+node, where a shift is simple
 	into                      []Seconds // drive the other way round: into[b*points+a] is from a to b
 	near                      [][]int32 // the other nodes, the nearest first

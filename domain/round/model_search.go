@@ -62,12 +62,16 @@ func (m *model) compileSearch() {
 	for i := range m.cars {
 		m.carsOn[m.cars[i].day] = append(m.carsOn[m.cars[i].day], int32(i))
 	}
-	m.meanOut = 64 * 10
-	if m.nodes < 150 {
-		m.meanOut = 64 * 17 / 2
-	}
 	m.compileDays()
 	m.compileTried()
+	switch {
+	case m.nodes < smallNodes:
+		m.meanOut = 64 * 17 / 2
+	case m.tried != nil:
+		m.meanOut = 64 * 8
+	default:
+		m.meanOut = 64 * 10
+	}
 	m.compileNear()
 	m.compileKeys()
 }
@@ -190,6 +194,13 @@ func (m *model) neighbours(most int, measure func(v, o int32) Seconds) [][]int32
 
 // compileKeys are measures by which nodes are put back in order.
 func (m *model) compileKeys() {
+	m.rank = make([]uint32, m.nodes)
+	for i, v := range m.order {
+		m.rank[v] = uint32(i)
+		if m.twin[v] < 0 {
+			m.rank[v] += uint32(m.nodes) // after the jobs for two
+		}
+	}
 	m.out, m.width = make([]uint32, m.nodes), make([]uint32, m.nodes)
 	m.opens, m.closes = make([]uint32, m.nodes), make([]uint32, m.nodes)
 	for v := range m.nodes {

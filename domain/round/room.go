@@ -14,14 +14,14 @@ func (c *chain) makeRoom(v, limit int32) int {
 	}
 	row := m.cost[int(v)*len(c.routes) : (int(v)+1)*len(c.routes)]
 	some := 0
-	for some < len(m.tried[v]) && row[m.tried[v][some]] < limit {
+	for some < len(c.tried[v]) && row[c.tried[v][some]] < limit {
 		some++
 	}
 	if some == 0 {
 		return 0
 	}
 	// The cheaper shifts are drawn more often.
-	ri := m.tried[v][c.rnd.below(1+c.rnd.below(some))]
+	ri := c.tried[v][c.rnd.below(1+c.rnd.below(some))]
 	day := m.cars[ri].day
 	spans := m.spansOf(v, day)
 	if len(spans) == 0 {
@@ -33,16 +33,37 @@ func (c *chain) makeRoom(v, limit int32) int {
 	if lo > hi {
 		return 0
 	}
-	at := lo + Seconds(c.rnd.below(int(hi-lo)+1))
-	n := c.clearOut(ri, at, v)
+	oi := int32(-1)
 	if t >= 0 {
-		others := m.carsOn[day]
-		oi := others[c.rnd.below(len(others))]
-		if oi != ri && m.cost[int(t)*len(c.routes)+int(oi)] != forbid {
-			n += c.clearOut(oi, at, t)
+		oi = c.second(t, ri)
+	}
+	if oi >= 0 {
+		other := &m.cars[oi]
+		if a, b := max(lo, other.from), min(hi, other.to-m.work[t]); a <= b {
+			lo, hi = a, b
 		}
 	}
+	at := lo + Seconds(c.rnd.below(int(hi-lo)+1))
+	n := c.clearOut(ri, at, v)
+	if oi >= 0 {
+		n += c.clearOut(oi, at, t)
+	}
 	return n
+}
+
+// second draws the shift of the other half of a job for two, of those on the
+// same day that may have it; -1 where there is none.
+func (c *chain) second(t, ri int32) int32 {
+	m, out, n := c.m, int32(-1), 0
+	for _, oi := range c.carsOn[m.cars[ri].day] {
+		if oi == ri || m.cost[int(t)*len(c.routes)+int(oi)] == forbid || m.oneVan(ri, oi) {
+			continue
+		}
+		if n++; c.rnd.below(n) == 0 {
+			out = oi
+		}
+	}
+	return out
 }
 
 // clearOut takes the stops out of a route that lie where v would be done from at

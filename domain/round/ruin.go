@@ -13,10 +13,10 @@ const (
 // ruin takes nodes out; they are then at the end of c.out.
 func (c *chain) ruin() {
 	m := c.m
-	if len(c.out) == m.nodes {
+	if len(c.mine) == 0 {
 		return
 	}
-	stops := m.nodes - len(c.out)
+	stops := len(c.mine) - len(c.out)
 	routes := max(c.busy, 1)
 	most := min(longest, max(stops/routes, 1))
 	// The number is drawn from 1 to 4·meanOut/(1+most), in 64ths.
@@ -40,7 +40,7 @@ func (c *chain) ruin() {
 			break
 		}
 		ri := c.where[v]
-		if ri < 0 || c.routes[ri].ruined || costs != nil && (costs[ri] == forbid || costs[ri] >= limit) {
+		if ri < 0 || !c.active[ri] || c.routes[ri].ruined || costs != nil && (costs[ri] == forbid || costs[ri] >= limit) {
 			continue
 		}
 		c.ruinAt(v, most)
@@ -68,18 +68,18 @@ const (
 func (c *chain) seed() (v int32, limit int32) {
 	m := c.m
 	if m.tried == nil {
-		return int32(c.rnd.below(m.nodes)), 0
+		return c.mine[c.rnd.below(len(c.mine))], 0
 	}
 	if c.steps%soreEvery == 1 {
 		c.soreNodes()
 	}
 	if len(c.out) > 0 && c.rnd.under(soreShare) {
-		if v = c.out[c.rnd.below(len(c.out))]; len(m.tried[v]) > 0 {
+		if v = c.out[c.rnd.below(len(c.out))]; len(c.tried[v]) > 0 {
 			return v, maxCost
 		}
 	}
 	if len(c.sore) == 0 || !c.rnd.under(soreShare) {
-		return int32(c.rnd.below(m.nodes)), 0
+		return c.mine[c.rnd.below(len(c.mine))], 0
 	}
 	v = c.sore[c.rnd.below(len(c.sore))]
 	if ri := c.where[v]; ri >= 0 {
@@ -91,12 +91,12 @@ func (c *chain) seed() (v int32, limit int32) {
 func (c *chain) soreNodes() {
 	m := c.m
 	c.sore = c.sore[:0]
-	for v := range int32(m.nodes) {
-		if len(m.tried[v]) == 0 {
+	for _, v := range c.mine {
+		if len(c.tried[v]) == 0 {
 			continue
 		}
 		row := m.cost[int(v)*len(c.routes) : (int(v)+1)*len(c.routes)]
-		if ri := c.where[v]; ri < 0 || row[ri]-row[m.tried[v][0]] >= sore {
+		if ri := c.where[v]; ri < 0 || row[ri]-row[c.tried[v][0]] >= sore {
 			c.sore = append(c.sore, v)
 		}
 	}

@@ -40,6 +40,14 @@ type search struct {
 	warm   float64 // where a child's annealing begins
 	met    int
 	staged int     // see stage
+	limit  float64 // above which costs are light, 0 for none
+	weary  []int64 // by node: see urge
+
+	divided       bool   // the chains have shares, see deal
+	cur           draft  // the solution that is divided
+	base          int64  // what it costs
+	routes, nodes []int8 // whose share they are in
+
 	many   int     // annealings of each chain from the start, one after the other; 0: not settled yet
 	anneal float64 // share of the search that they take
 }
@@ -68,6 +76,9 @@ func newSearch(m *model, o Options, start *draft) *search {
 	s.jobs = make([]job, threads)
 	s.top, s.cost = *start.clone(), s.chains[0].cost
 	s.temperatures()
+	if s.divided = s.divides(start); s.divided {
+		s.cur = *start.clone()
+	}
 	return s
 }
 
@@ -87,6 +98,9 @@ func (s *search) temperatures() {
 	}
 	s.hot = max(mean, 1)
 	s.cold = max(mean/10, 0.02)
+	if m.tried != nil {
+		s.cold = max(mean/14, 0.02)
+	}
 	s.warm = s.hot * num.Pow(s.cold/s.hot, warmth)
 }
 
@@ -112,13 +126,23 @@ func (s *search) run() {
 		default:
 			share = 1
 		}
-		per := s.per
-		if total > 0 {
-			per = min(per, total-s.done)
-		}
 		s.settle(total, share)
 		if s.many == 1 {
 			s.stage(share / s.anneal)
+		}
+		apart := s.apart(share)
+		switch {
+		case apart:
+			s.deal()
+		case s.divided:
+			s.unite()
+		}
+		per := s.per
+		if apart {
+			per *= 2 // of half as many nodes
+		}
+		if total > 0 {
+			per = min(per, total-s.done)
 		}
 		var wg sync.WaitGroup
 		for i, c := range s.chains {
@@ -137,7 +161,12 @@ func (s *search) run() {
 		s.done += per
 		for i, c := range s.chains {
 			s.jobs[i].done += per
-			s.note(c)
+			if !apart {
+				s.note(c)
+			}
+		}
+		if apart {
+			s.gather()
 		}
 		s.meet(share)
 		if s.o.Progress != nil {
@@ -231,7 +260,7 @@ const (
 
 // meet lets chains that fell behind go on from where the best of them stands.
 func (s *search) meet(share float64) {
-	if len(s.chains) < 2 || s.many != 1 || s.chains[1].m != s.m || share > s.anneal || s.jobs[0].child {
+	if len(s.chains) < 2 || s.divided || s.many != 1 || s.chains[1].m != s.m || share > s.anneal || s.jobs[0].child {
 		return
 	}
 	share /= s.anneal

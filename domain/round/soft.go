@@ -13,27 +13,31 @@ import (
 // stages.
 
 // stages are up to which share of the first annealing costs are softened above
-// some times the temperature that it begins with.
-var stages = []struct{ until, heat float64 }{{0.3, 2}, {0.5, 10}}
+// some times the temperature that it begins with; with none they are not, but
+// stops that stand badly are still urged.
+var stages = []struct{ until, heat float64 }{{0.3, 2}, {0.5, 10}, {0.9, 0}}
 
-// soften is a model with costs above limit growing with their logarithm only.
+// light is a cost of which what is above a limit grows with its logarithm only;
+// with no limit it is as it was.
+func light(c int64, limit float64) int64 {
+	if x := float64(c); limit > 0 && x > limit {
+		return int64(limit * (1 + num.Log(x/limit)))
+	}
+	return c
+}
+
+// soften is a model of its own with costs above a limit made light.
 func (m *model) soften(limit float64) *model {
 	soft := *m
-	light := func(c int64) int64 {
-		if x := float64(c); x > limit {
-			return int64(limit * (1 + num.Log(x/limit)))
-		}
-		return c
-	}
 	soft.cost = slices.Clone(m.cost)
 	for i, c := range m.cost {
 		if c != forbid {
-			soft.cost[i] = int32(light(int64(c)))
+			soft.cost[i] = int32(light(int64(c), limit))
 		}
 	}
 	soft.absent = slices.Clone(m.absent)
 	for i, c := range m.absent {
-		soft.absent[i] = light(c)
+		soft.absent[i] = light(c, limit)
 	}
 	soft.compileDays()
 	soft.compileTried()
@@ -57,13 +61,26 @@ func (s *search) stage(gone float64) {
 	}
 	s.staged = want + 1
 	m := s.m
+	s.limit = 0
 	if want < len(stages) {
-		m = s.m.soften(stages[want].heat * s.hot)
+		s.limit = stages[want].heat * s.hot
+		if s.limit > 0 || s.divided {
+			m = s.m.soften(s.limit)
+		}
+		for v, n := range s.weary {
+			if n > 0 {
+				s.weigh(m, v)
+			}
+		}
 	}
 	var d draft
 	for _, c := range s.chains {
+		c.m, c.stale = m, true
+		if s.divided {
+			continue
+		}
 		c.take(&d)
-		c.m = m
+		c.whole()
 		c.begin(&d)
 	}
 }
