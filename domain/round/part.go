@@ -2,7 +2,7 @@ package round
 
 import "slices"
 
-// A large problem is divided: each chain has its own share of the routes, with
+// A large week is divided: each chain has its own share of the routes, with
 // their stops, and searches in there alone; then the shares are put together
 // and others are drawn. A step of the search is local (it changes a few routes
 // near each other), so chains that work side by side on shares do the work of
@@ -17,7 +17,8 @@ func (s *search) apart(share float64) bool {
 	return s.divided && (s.many == 0 || share < s.anneal)
 }
 
-// divides says whether a draft is large enough for shares.
+// divides says whether a draft is large enough for shares. Where all shifts cost
+// the same, chains that meet and are then crossed come to shorter ways.
 func (s *search) divides(d *draft) bool {
 	busy := 0
 	for _, seq := range d.seq {
@@ -25,7 +26,7 @@ func (s *search) divides(d *draft) bool {
 			busy++
 		}
 	}
-	return len(s.chains) > 1 && s.m.nodes >= smallNodes && busy >= shareRoutes*len(s.chains)
+	return s.m.tried != nil && len(s.chains) > 1 && s.m.nodes >= smallNodes && busy >= shareRoutes*len(s.chains)
 }
 
 // deal gives each chain its share of the solution at hand.
