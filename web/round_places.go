@@ -122,11 +122,15 @@ func (s *weekNow) placesOf(person round.Person, job string, day q.Date, units sa
 		}
 	}
 	for _, a := range after {
+		if s.standsAfter(person.ID, job, day, a) {
+			out.Places = append(out.Places, s.placeNow(person.ID, job, day, a))
+			continue
+		}
 		c, ok := round.Price(s.problem, s.plan, round.Move{Stop: job, Day: day, Person: person.ID, After: a})
 		if !ok {
 			continue
 		}
-		place := view.RoundMovePlace{Value: placeValue(c.Move), Where: "First of the day", Refused: refused(c), Here: s.standsAfter(person.ID, job, day, a)}
+		place := view.RoundMovePlace{Value: placeValue(c.Move), Where: "First of the day", Refused: refused(c)}
 		if a != "" {
 			place.Where = "After " + s.jobName(a)
 		}
@@ -155,6 +159,22 @@ func (s *weekNow) placesOf(person round.Person, job string, day q.Date, units sa
 		out.Places = append(out.Places, place)
 	}
 	return out
+}
+
+// placeNow is where a stop stands: told, and nothing to choose.
+func (s *weekNow) placeNow(person, job string, day q.Date, after string) view.RoundMovePlace {
+	place := view.RoundMovePlace{Where: "First of the day", Refused: true, Here: true}
+	if after != "" {
+		place.Where = "After " + s.jobName(after)
+	}
+	if r := s.week.Draft.Route(person, day); r != nil {
+		for _, x := range r.Stops {
+			if x.Job == job {
+				place.Where += ", " + clockOf(x.Begin) + " to " + clockOf(x.End)
+			}
+		}
+	}
+	return place
 }
 
 // standsAfter reports whether a job stands in somebody's day behind another; after
