@@ -2,6 +2,7 @@ package care
 
 import (
 	"slices"
+	"strings"
 
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
@@ -149,6 +150,9 @@ func (p *planner) settled(open Task) (say.Sentence, bool) {
 		if r.Action == open.Action {
 			return say.S("plan.banned_now"), true
 		}
+	}
+	if !p.v.Injected && strings.HasPrefix(open.Action, "co2_") {
+		return say.S("plan.no_co2"), true
 	}
 	if len(open.Why) == 0 || p.v.ordinary() && (open.Action == "test_nh3_no2" && p.v.Animals || open.Action == "retest") {
 		return say.Sentence{}, false // only its reading closes it

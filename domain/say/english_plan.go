@@ -7,7 +7,7 @@ var englishPlan = map[string]string{
 	"plan.merged": "two rules ask for the same", "plan.other_chosen": "“{action}” covers it", "plan.other_work": "something is being changed, so this says nothing",
 	"plan.one_change": "one change at a time, so that we see what it does", "plan.ceiling": "a list of {n} is as long as gets done; this one waits",
 	"plan.renewed": "still called for", "plan.done_now": "done at this visit; the readings are from before", "plan.done_wished_again": "done, and the readings still ask for it",
-	"plan.declined": "the customer declined it", "plan.did_not_help": "it was done and did not help; the next cause is tried", "plan.not_needed": "found not to be needed", "plan.banned_now": "what was read or seen now speaks against it",
+	"plan.declined": "the customer declined it", "plan.did_not_help": "it was done and did not help; the next cause is tried", "plan.not_needed": "found not to be needed", "plan.no_co2": "no CO2 is injected here any more", "plan.banned_now": "what was read or seen now speaks against it",
 	"plan.settled":       "looked again; no longer called for",
 	"plan.visit_is_near": "the agreed visit is as near",
 	"task.do":            "{action}.", "task.leave_list": "Left open, to be finished now: {item}.",
