@@ -20,6 +20,8 @@ const (
 type Cause struct {
 	ID      string
 	Weight  float64 // share of 1
+	Own     float64 // share among the causes that speak of the same signs and readings
+	Leads   bool    // none of these weighs more
 	For     []Evidence
 	Against []Evidence
 }

@@ -38,8 +38,8 @@ func (p *planner) conclude() {
 func (p *planner) customer() {
 	a := p.a
 	for _, t := range a.Tasks {
-		if t.Who != Customer || len(a.Customer) >= mostLines {
-			continue
+		if t.Who != Customer || len(a.Customer) >= mostLines || t.Action == "explain_normal" && !p.v.lookedWell() {
+			continue // nobody reads that nothing needs doing where nobody looked
 		}
 		id := "customer." + t.Action
 		if t.Subject != "" {

@@ -90,10 +90,11 @@ func (p *planner) dropExtra() {
 // animals need is never put off.
 func (p *planner) oneChangeAtATime() {
 	var first *Task
+	repair := slices.ContainsFunc(p.tasks, func(t Task) bool { return t.Action == "swap_cylinder" })
 	for i := range p.tasks {
 		t := &p.tasks[i]
-		if ActionOf(t.Action).Alters == "" {
-			continue
+		if a := ActionOf(t.Action).Alters; a == "" || a == "co2" && repair {
+			continue // what was there before comes back: that is no change
 		}
 		if first == nil || before(*t, *first) {
 			first = t
@@ -105,7 +106,7 @@ func (p *planner) oneChangeAtATime() {
 	kind := ActionOf(first.Action).Alters
 	p.tasks = slices.DeleteFunc(p.tasks, func(t Task) bool {
 		a := ActionOf(t.Action).Alters
-		if a == "" || a == kind || t.Rank <= RankAnimals {
+		if a == "" || a == kind || a == "co2" && repair || t.Rank <= RankAnimals {
 			return false
 		}
 		p.step("postponed", t.Action, say.S("plan.one_change"))

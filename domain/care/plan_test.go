@@ -99,6 +99,7 @@ func breaches(a care.Assessment) []string {
 	var out []string
 	bad := func(what string) { out = append(out, what) }
 	people := slices.ContainsFunc(a.Tasks, func(x care.Task) bool { return x.Action == "leave_room_ventilate" && x.Urgency == care.Now })
+	swaps := slices.ContainsFunc(a.Tasks, func(x care.Task) bool { return x.Action == "swap_cylinder" }) // then CO2 is only put right
 	family, alters := map[string]string{}, map[string]bool{}
 	later := 0
 	keys := map[string]bool{}
@@ -122,13 +123,13 @@ func breaches(a care.Assessment) []string {
 			}
 			family[f] = x.Action
 		}
-		if act.Alters != "" && x.Rank > care.RankAnimals {
+		if act.Alters != "" && x.Rank > care.RankAnimals && (act.Alters != "co2" || !swaps) {
 			alters[act.Alters] = true
 		}
 		if i > 0 && a.Tasks[i-1].Urgency.Level() > x.Urgency.Level() {
 			bad("the list is out of order")
 		}
-		if x.Urgency.Level() > care.Today.Level() && !act.Told {
+		if x.Urgency.Level() > care.Today.Level() && !act.Told && x.Who != care.Owner {
 			later++
 		}
 		if x.Who == care.Customer && (x.Action == "swap_cylinder" || x.Action == "filter_clean_gentle" || len(x.Amount) > 0) {

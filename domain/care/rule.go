@@ -96,11 +96,15 @@ func when(on bool, ws []Wish) []Wish {
 // One finding is what most rules return.
 func found(f Finding) []Finding { return []Finding{f} }
 
-// believed reports whether a cause carries enough weight to act on: three tenths,
-// or the first place with two.
+// believed reports whether a cause carries enough weight to act on, among those
+// that speak of the same: three tenths, or the first place with two.
 func (v *View) believed(cause string) bool {
-	w := v.Weight(cause)
-	return w >= 0.3 || w >= 0.2 && len(v.Causes) > 0 && v.Causes[0].ID == cause
+	for _, c := range v.Causes {
+		if c.ID == cause {
+			return c.Own >= 0.3 || c.Own >= 0.2 && c.Leads
+		}
+	}
+	return false
 }
 
 // shown reports a believed cause that a sign speaks for: a number alone never

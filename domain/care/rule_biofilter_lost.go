@@ -21,6 +21,16 @@ var ruleBiofilterLost = Rule{
 		if v.Animals && (v.Fact("tan_present") || v.Fact("no2_present") || !v.nitrogenKnown()) {
 			f.Urgency = Today
 		}
+		if !v.Fact("tan_present") && !v.Fact("no2_present") {
+			f.Say = say.S("find.biofilter_lost.maybe")
+			if !v.Has("media_washed_hot_tap") && !v.distressed() {
+				// Only a hint: a test tells, and nothing else is done before it.
+				f.Urgency = ThisVisit
+				f.Wishes = all(do(RankAnimals, "test_nh3_no2"), when(v.Animals, do(RankAnimals, "feed_less", "no_new_animals")),
+					ban(RankAnimals, "why.bacteria_live_there", "media_replace_all", "media_rinse_tap", "filter_clean_gentle", "filter_and_substrate_same_day"), noMoreLoad())
+				return v.caused("biofilter_lost", f)
+			}
+		}
 		f.Wishes = all(
 			do(RankAnimals, "test_nh3_no2", "seed_biofilter"),
 			when(v.Animals, do(RankAnimals, "feed_less", "no_new_animals", "extra_visit")),

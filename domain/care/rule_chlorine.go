@@ -19,6 +19,18 @@ var ruleChlorine = Rule{
 		}
 		f := Finding{State: High, Urgency: Today, Audience: ForShop, Say: say.S("find.chlorine")}
 		acute := v.Fact("chlorine_in_tank") || v.Has("deaths_within_an_hour_of_change")
+		if !v.Fact("chlorine_in_tank") {
+			f.Say, f.State = say.S("find.chlorine.maybe"), Seen
+		}
+		forgotten := v.Has("conditioner_forgotten")
+		if !acute && !forgotten && !v.distressed() {
+			if v.Fact("chlorine_in_source") {
+				f.Say = say.S("find.chlorine.source")
+			}
+			f.Urgency, f.Wishes = ThisVisit, all(do(RankAnimals, "dechlorinate", "test_source"),
+				when(v.Animals && v.Has("utility_announced_chloramine"), v.testNitrogen()))
+			return v.caused("chlorine", f)
+		}
 		if !v.Animals {
 			f.Urgency = ThisVisit
 		} else if acute {

@@ -50,6 +50,7 @@ var ruleCO2Low = Rule{
 		distress, _ := v.breathless()
 		set := number && !distress
 		f.Wishes = all(
+			when(v.Has("diffuser_clogged"), told(RankPlants, "check_timer", "instead.clean_diffuser")),
 			do(RankPlants, "check_timer", "weigh_cylinder"),
 			when(!number, do(RankPlants, "measure_late")),
 			when(set || v.Has("diffuser_clogged", "bubble_rate_never_adjusted", "bubble_rate_changed"), do(RankPlants, "co2_retune_slow")),

@@ -21,6 +21,13 @@ var ruleCopper = Rule{
 		if v.dyingShrimp() {
 			f.Urgency = Now
 		}
+		if !v.Fact("metal") && !v.Fact("metal_source") {
+			f.Say, f.State = say.S("find.copper.maybe"), Seen
+			if !v.distressed() {
+				f.Urgency, f.Wishes = ThisVisit, all(do(RankAnimals, "test_source"), ban(RankAnimals, "why.copper_kills_shrimp", "dose_copper"), ban(RankAnimals, "why.animals_first", "add_animals"))
+				return v.caused("copper", f)
+			}
+		}
 		f.Wishes = all(
 			do(RankAnimals, "remove_source_cu", "carbon", "test_source", "tell_owner_urgent"),
 			when(!v.Fact("metal_source") && !v.Has("new_metal_pipework"), do(RankAnimals, "wc_30_50", "wc_matched")),

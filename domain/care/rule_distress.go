@@ -22,8 +22,11 @@ var ruleDistress = Rule{
 		if breathless, _ := v.breathless(); breathless || v.died() {
 			f.Audience = ForShop // said to the customer by whoever speaks of that
 		}
+		if v.Has("gills_brown") && !v.nitrogenKnown() {
+			f.Urgency = Today // nitrite, until it is read
+		}
 		f.Wishes = all(
-			v.testNitrogen(),
+			when(f.Urgency == Today, do(RankAnimals, "aerate_now")), v.testNitrogen(),
 			when(!v.explained() && (v.died() || v.unwell()), do(RankAnimals, "no_new_animals")),
 			when(!v.explained() && v.nitrogenKnown(), do(RankAnimals, "test_source")),
 			ban(RankAnimals, "why.distress_is_not_normal", "explain_normal", "do_nothing_else"),

@@ -12,13 +12,13 @@ var ruleDoubt = Rule{
 		Source: "Ionic conductivities (CRC): 1 mg/L NO3 adds at least 1.15 µS/cm",
 	},
 	Applies: func(v *View) Answer {
-		if len(v.Now.Readings) == 0 && len(v.Aside) == 0 {
+		if len(v.Now.Readings) == 0 && len(v.Aside) == 0 && !v.Has("kit_expired", "meter_not_calibrated") {
 			return Unmeasured
 		}
 		return Judged
 	},
 	Decide: func(v *View) []Finding {
-		if len(v.Doubts) == 0 && !v.believed("test_error") {
+		if len(v.Doubts) == 0 && !v.believed("test_error") && !v.Has("kit_expired", "meter_not_calibrated") {
 			return nil
 		}
 		each := v.doubted()

@@ -83,7 +83,7 @@ func (v *View) nitrateChange() []Wish {
 	case v.Has("changes_stopped", "changes_small_and_rare") || v.Fact("salts_differ"):
 		return all(do(RankAnimals, "wc_many_small", "gh_change_slow"), ban(RankAnimals, "why.small_steps", "wc_large_once", "wc_50_repeat", "wc_30_50"))
 	}
-	return v.changeWishes(changeKind{Action: "wc_30_50"}, "why.small_steps")
+	return v.changeWishes(changeKind{Action: v.smallerFor("wc_30_50")}, "why.small_steps")
 }
 
 // expecting sets what an action ought to bring about.

@@ -6,6 +6,17 @@ import (
 	"scaperound/domain/visit"
 )
 
+// chokes reports oxygen at which fish die within hours, whatever they show: 3 mg/L
+// or 35 % of saturation.
+func (v *View) chokes() bool {
+	for k, limit := range map[q.Kind]float64{q.Oxygen: 3, q.OxygenShare: 35} {
+		if r, ok := v.Read(k, visit.Morning, visit.Before, visit.Late); ok && r.Value < limit {
+			return true
+		}
+	}
+	return false
+}
+
 var ruleOxygen = Rule{
 	Meta: Meta{
 		ID: "oxygen", Title: "Too little oxygen", System: Water, Evidence: "A",
@@ -19,7 +30,7 @@ var ruleOxygen = Rule{
 		}
 		distress, _ := v.breathless()
 		f := Finding{State: Low, Urgency: Today, Say: say.S("find.oxygen")}
-		if distress {
+		if distress || v.chokes() {
 			f.Urgency = Now
 		}
 		f.Wishes = all(

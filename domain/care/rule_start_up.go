@@ -48,10 +48,16 @@ var ruleStartUp = Rule{
 		case worst >= tanFirstClass:
 			f.State, f.Urgency = High, ThisVisit
 			f.Wishes = all(f.Wishes, do(RankPlants, "wc_30_50"), do(RankAnimals, "test_nh3_no2"))
+		case v.Fact("fresh_soil") && v.Age.V <= firstWeeks && !tanRead:
+			f.Urgency = ThisVisit
+			f.Wishes = all(f.Wishes, told(RankPlants, "wc_50_repeat", "instead.soil_weeks"))
 		}
 		return found(f)
 	},
 }
+
+// firstWeeks is for how many weeks rich soil gives off what is to be changed away.
+const firstWeeks = 3
 
 // water is a share of the net volume as an amount.
 func (v *View) water(share float64) []Amount {

@@ -5,6 +5,9 @@ import (
 	"scaperound/domain/say"
 )
 
+// hottest is the °C from which no fish of these groups is left for a day.
+const hottest = 33.0
+
 var ruleTemperature = Rule{
 	Meta: Meta{
 		ID: "temperature", Title: "Temperature", System: Water, Evidence: "B",
@@ -24,7 +27,11 @@ var ruleTemperature = Rule{
 		hot, cold := v.Fact("temp_high"), v.Fact("temp_low")
 		b := v.bandOf(q.Temperature)
 		if cold && !hot {
-			return found(Finding{State: Low, Urgency: Today, Say: say.S("find.temperature.low", say.Num("limit", b.Lo.V, q.DegC, 0)), Wishes: all(
+			words := say.S("find.temperature.low", say.Num("limit", b.Lo.V, q.DegC, 0))
+			if t, ok := v.Tank(q.Temperature); ok {
+				words = say.S("find.temperature.low.read", say.Reading("temp", q.Temperature, t.Value), say.Num("limit", b.Lo.V, q.DegC, 0))
+			}
+			return found(Finding{State: Low, Urgency: Today, Say: words, Wishes: all(
 				do(RankAnimals, "heat_slow", "check_heater"), ban(RankAnimals, "why.slow_degrees", "heat_fast"),
 				when(v.Has("power_off_recently"), do(RankAnimals, "check_timer")))})
 		}
@@ -37,7 +44,11 @@ var ruleTemperature = Rule{
 		}
 		distress, _ := v.breathless()
 		f := Finding{State: High, Urgency: Today, Say: say.S("find.temperature.high", say.Num("limit", b.Hi.Or(29), q.DegC, 0))}
-		if distress {
+		t, read := v.Tank(q.Temperature)
+		if read {
+			f.Say = say.S("find.temperature.high.read", say.Reading("temp", q.Temperature, t.Value), say.Num("limit", b.Hi.Or(29), q.DegC, 0))
+		}
+		if distress || read && t.Value >= max(hottest, b.Hi.V+5) {
 			f.Urgency = Now
 		}
 		f.Wishes = all(do(RankAnimals, "aerate_now", "cool_slow", "check_heater", "feed_less"),

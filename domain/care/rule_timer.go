@@ -16,7 +16,11 @@ var ruleTimer = Rule{
 		if !v.believed("equipment_timer") && !v.Has("timer_clock_wrong", "solenoid_sticks") {
 			return nil
 		}
-		return v.caused("equipment_timer", Finding{State: Seen, Urgency: ThisVisit, Say: say.S("find.timer"), Wishes: all(
+		words := say.S("find.timer")
+		if v.Has("solenoid_sticks") && !v.Has("timer_clock_wrong") {
+			words = say.S("find.timer.solenoid")
+		}
+		return v.caused("equipment_timer", Finding{State: Seen, Urgency: ThisVisit, Say: words, Wishes: all(
 			do(RankAnimals, "check_timer"), when(v.Has("solenoid_sticks") && v.Injected && v.Animals, do(RankAnimals, "find_cause_before_co2_restart")),
 			when(v.Fact("co2_at_night"), do(RankAnimals, "aerate_now")), ban(RankAnimals, "why.no_more_co2", "co2_up"))})
 	},

@@ -22,7 +22,7 @@ var ruleWrongDose = Rule{
 		if distress || v.died() {
 			f.Urgency = Today
 		}
-		f.Wishes = all(do(RankAnimals, "wc_30_50", "wc_matched", "retest"), when(v.Animals, v.testNitrogen()),
+		f.Wishes = all(do(RankAnimals, v.smallerFor("wc_30_50")), do(RankAnimals, "wc_matched", "retest"), when(v.Animals, v.testNitrogen()),
 			ban(RankAnimals, "why.no_second_agent", "more_of_all", "dose_no3", "dose_po4", "dose_k", "dose_fe", "dose_micro", "dose_nh4", "dose_copper"))
 		return v.caused("wrong_dose_by_person", f)
 	},

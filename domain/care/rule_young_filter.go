@@ -24,7 +24,10 @@ var ruleYoungFilter = Rule{
 		if !v.believed("immature_biofilter") {
 			return nil
 		}
-		f := Finding{State: Seen, Urgency: ThisVisit, Say: say.S("find.young_filter")}
+		f := Finding{State: Seen, Urgency: Routine, Say: say.S("find.young_filter")}
+		if v.Animals && (v.Fact("tan_present") || v.Fact("no2_present")) {
+			f.Urgency = ThisVisit
+		}
 		f.Wishes = all(do(RankAnimals, "test_nh3_no2", "seed_biofilter", "no_new_animals"), when(v.Animals, do(RankAnimals, "feed_less", "extra_visit")), noMoreLoad())
 		return v.caused("immature_biofilter", f)
 	},

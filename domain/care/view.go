@@ -256,11 +256,12 @@ func (v *View) Has(signs ...string) bool {
 // Fact reports a derived fact by its name; see facts.
 func (v *View) Fact(name string) bool { return v.facts[name] }
 
-// Weight is the weight of a cause, 0 where it was not considered.
+// Weight is the share of a cause among those that speak of the same, 0 where it was
+// not considered: a second trouble does not silence the first.
 func (v *View) Weight(cause string) float64 {
 	for _, c := range v.Causes {
 		if c.ID == cause {
-			return c.Weight
+			return c.Own
 		}
 	}
 	return 0

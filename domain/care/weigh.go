@@ -42,6 +42,8 @@ const (
 	leastUnspoken = 0.1  // so much must a cause weigh that nothing speaks for
 	spokenFor     = 0.4  // ln of a ratio that counts as a word for a cause: 1.5
 	unspoken      = -1.6 // ln, what a cause loses that nothing speaks for
+	leastOwn      = 0.15 // unless it weighs so much among those that speak of the same
+	unspokenShare = 0.2  // exp of unspoken
 	unexplained   = -0.7 // ln, what a cause among plants loses for each kind of distress of the animals
 	triedInVain   = -1.6 // ln, what a cause loses when its remedy was given and did nothing
 	furtherPower  = 0.25
@@ -138,6 +140,8 @@ func Weigh(v *View) ([]Cause, float64) {
 	spoken := make([]bool, len(causes))
 	group := make([]tally, len(causes))
 	touched := make([]int, 0, len(causes))
+	voices := make([]uint64, len(causes)) // the groups that speak for each, by their bits
+	groups := 0
 	for i := range pieces {
 		p := &pieces[i]
 		if p.heard || len(p.rows) == 0 {
@@ -164,13 +168,17 @@ func Weigh(v *View) ([]Cause, float64) {
 		for _, k := range touched {
 			t := group[k]
 			ln[k] += t.best + furtherPower*t.rest + t.against
-			spoken[k] = spoken[k] || t.word && p.group != contextGroup && (!hunger[k] || t.sign)
+			if t.word && p.group != contextGroup {
+				voices[k] |= 1 << min(groups, 63)
+				spoken[k] = spoken[k] || !hunger[k] || t.sign
+			}
 			group[k] = tally{}
 		}
-		touched = touched[:0]
+		touched, groups = touched[:0], groups+1
 	}
 	leaveOpen(pieces, ln)
 	score := make([]float64, len(causes))
+	usual := make([]float64, len(causes)) // the same where nothing speaks for it
 	total := 0.0
 	for i, c := range causes {
 		if c.Needs != "" && !v.facts[c.Needs] || i == nothingIndex {
@@ -183,9 +191,10 @@ func Weigh(v *View) ([]Cause, float64) {
 			ln[i] += triedInVain
 		}
 		score[i] = num.Exp(ln[i])
+		usual[i] = min(score[i], c.Prior*unspokenShare)
 		total += score[i]
 	}
-	score[nothingIndex] = nothingWeight * scoreOfNothing(pieces)
+	score[nothingIndex] = nothingWeight * scoreOfNothing(pieces, everywhere)
 	none := noneWeight
 	if slices.ContainsFunc(pieces, func(p piece) bool { return p.sign && troubling[p.group] }) {
 		none *= 3
@@ -197,15 +206,68 @@ func Weigh(v *View) ([]Cause, float64) {
 	var out []Cause
 	for i, c := range causes {
 		w := score[i] / total
-		if w < leastWeight || !spoken[i] && i != nothingIndex && w < leastUnspoken {
+		own, leads := w, false
+		if i != nothingIndex {
+			calmly := nothingWeight * scoreOfNothing(pieces, realm[i])
+			own, leads = among(i, voices, score, usual, calmly+none)
+			leads = leads && score[i] >= calmly
+		}
+		if w < leastWeight && own < leastOwn || !spoken[i] && i != nothingIndex && w < leastUnspoken {
 			continue
 		}
-		k := Cause{ID: c.ID, Weight: w}
+		k := Cause{ID: c.ID, Weight: w, Own: own, Leads: leads}
 		k.For, k.Against = evidence(i, pieces)
 		out = append(out, k)
 	}
-	num.SortStable(out, func(a, b Cause) int { return cmp.Compare(b.Weight, a.Weight) })
+	// Of two troubles that are both there, what concerns the animals is named first.
+	presses := func(c Cause) int {
+		if v.Animals && c.Own >= 0.3 && realm[causeIndex(c.ID)] != 1 && c.ID != nothingID {
+			return 1
+		}
+		return 0
+	}
+	num.SortStable(out, func(a, b Cause) int { return cmp.Or(presses(b)-presses(a), cmp.Compare(b.Weight, a.Weight)) })
 	return out, none / total
+}
+
+// everywhere stands for all realms.
+const everywhere = -1
+
+// realm parts what grows from what lives in the water and keeps it running, and
+// disease from both: causes of one realm stand in each other's place, those of
+// two may well be true together.
+var realm = func() []int {
+	grows := map[string]bool{"co2_unstable": true, "light_excess": true, "direct_sun": true, "new_tank_diatoms": true, "grazing": true}
+	out := make([]int, len(causes))
+	for i, c := range causes {
+		switch {
+		case c.ID == "disease":
+			out[i] = 2
+		case c.Needs == "plants" || grows[c.ID]:
+			out[i] = 1
+		}
+	}
+	return out
+}()
+
+// among is the share of a cause among those of its realm and those that speak of
+// what speaks for it: what else is the matter in a tank says nothing against it.
+// It leads where none of them weighs more.
+func among(i int, voices []uint64, score, usual []float64, rest float64) (own float64, leads bool) {
+	sum := rest
+	leads = true
+	for j := range score {
+		if j == nothingIndex {
+			continue
+		}
+		if realm[j] == realm[i] || voices[j]&voices[i] != 0 {
+			sum += score[j]
+			leads = leads && score[j] <= score[i]
+		} else {
+			sum += usual[j]
+		}
+	}
+	return score[i] / sum, leads
 }
 
 // leaveOpen takes weight from the causes among plants for each kind of distress of
@@ -274,8 +336,8 @@ func seen(v *View) []piece {
 }
 
 // scoreOfNothing falls with every group of trouble that was seen and with every
-// reading that is out.
-func scoreOfNothing(pieces []piece) float64 {
+// reading that is out, in a realm or everywhere.
+func scoreOfNothing(pieces []piece, in int) float64 {
 	s := 1.0
 	for i, p := range pieces {
 		if r, ok := reassuring[p.what]; ok {
@@ -287,11 +349,32 @@ func scoreOfNothing(pieces []piece) float64 {
 		if !p.troubles() {
 			continue
 		}
+		if in != everywhere && !speaksIn(pieces, p.group, in) {
+			continue // the trouble of another realm
+		}
 		if !slices.ContainsFunc(pieces[:i], func(o piece) bool { return o.group == p.group && o.troubles() }) {
 			s *= troubleRatio
 		}
 	}
 	return s
+}
+
+// speaksIn reports whether a group speaks for a cause of the realm, or for none at
+// all.
+func speaksIn(pieces []piece, group string, in int) bool {
+	none := true
+	for _, p := range pieces {
+		if p.group != group {
+			continue
+		}
+		for _, r := range p.rows {
+			if r.ln > 0 && realm[r.cause] == in {
+				return true
+			}
+			none = none && r.ln <= 0
+		}
+	}
+	return none
 }
 
 func (p piece) troubles() bool {
