@@ -131,6 +131,14 @@ var whenWords = map[care.When]string{
 	care.WhenNow: "now", care.WhenToday: "today", care.WhenThisVisit: "at this visit", care.WhenNextVisit: "next visit", care.WhenOnDay: "on a day",
 }
 
+// whoOf says who does a task. What is only told is told by us.
+func whoOf(t care.Task) string {
+	if care.ActionOf(t.Action).Told {
+		return "we tell the customer"
+	}
+	return whoWords[t.Who]
+}
+
 const fromToday = "from today"
 
 // whenOf says when a task is done. What a customer does begins with the sheet.
@@ -142,7 +150,7 @@ func whenOf(t care.Task) string {
 }
 
 func taskOf(t care.Task, u say.Units, l view.Local) view.VisitPageTask {
-	v := view.VisitPageTask{Text: taskText(t, u), Amount: care.AmountsText(t.Amount, u), Who: whoWords[t.Who], When: whenOf(t), Urgent: t.Urgency.Level() <= care.Today.Level()}
+	v := view.VisitPageTask{Text: taskText(t, u), Amount: care.AmountsText(t.Amount, u), Who: whoOf(t), When: whenOf(t), Urgent: t.Urgency.Level() <= care.Today.Level()}
 	if t.Day.OK {
 		v.When = "on " + l.Day(t.Day.V)
 	}

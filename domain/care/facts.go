@@ -292,6 +292,9 @@ func factsOfTemperature(v *View, set setter) {
 			set("temp_fell", t.Value-a.Value > 2)
 		}
 	}
+	if a, ok := v.Read(q.Temperature, visit.After); ok {
+		set("temp_low", cold(a.Value))
+	}
 	if r, ok := v.Read(q.TempMax, visit.Between, visit.Before); ok {
 		set("temp_high", hot(r.Value))
 	}

@@ -30,10 +30,13 @@ var ruleCO2Low = Rule{
 			}
 			return found(f)
 		}
-		if !number && !v.shown("co2_deficit") || v.Fact("tan_present") || v.Fact("no2_harm") {
+		if !number && !v.shown("co2_deficit") && !v.Has("diffuser_clogged", "bubble_rate_never_adjusted") || v.Fact("tan_present") || v.Fact("no2_harm") {
 			return nil // nitrogen first; plants can wait
 		}
 		f := Finding{State: Low, Urgency: ThisVisit, Say: say.S("find.co2_low.signs")}
+		if !number && !v.shown("co2_deficit") {
+			f.Say = say.S("find.co2_low.gear")
+		}
 		if number {
 			f.Say = say.S("find.co2_low", say.Num("value", float64(v.CO2.Est.Value), q.MgL, 0))
 			if v.CO2.KHOn.OK {

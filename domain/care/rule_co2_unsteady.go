@@ -13,7 +13,7 @@ var ruleCO2Unsteady = Rule{
 	},
 	Applies: looks("injected", groups(visit.SignAlgae, visit.SignGear, visit.SignPlants, visit.SignHistory)),
 	Decide: func(v *View) []Finding {
-		if !v.believed("co2_unstable") {
+		if !v.believed("co2_unstable") && !v.Has("co2_varies_day_to_day", "cylinder_empty_for_a_week") && !v.Fact("co2_swing") {
 			return nil
 		}
 		return v.caused("co2_unstable", Finding{

@@ -26,6 +26,10 @@ var ruleOxygen = Rule{
 	Applies: looks("animals", groups(visit.SignAnimals, visit.SignWater), q.Oxygen, q.OxygenShare),
 	Decide: func(v *View) []Finding {
 		if !v.believed("o2_low") && !v.Fact("o2_short") {
+			if v.Has("surface_not_moving") {
+				// Not short yet, as far as one knows; still water will be.
+				return found(Finding{State: Seen, Urgency: ThisVisit, Audience: ForShop, Say: say.S("find.surface_still"), Wishes: told(RankAnimals, "improve_flow", "instead.break_surface")})
+			}
 			return nil
 		}
 		distress, _ := v.breathless()

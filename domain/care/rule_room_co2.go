@@ -36,13 +36,19 @@ var ruleRoomCO2 = Rule{
 		}
 		if r, ok := v.Read(q.CO2Air, visit.InRoom); ok {
 			ppm = max(ppm, r.Value)
+		} else if m, ok := v.Read(q.CylinderLoss, visit.Before); ok && f.Calc == nil {
+			// Of a room nobody measured the small one is assumed.
+			if small, err := gear.RoomCO2(q.Kilogram(m.Value), smallRoom, 20); err == nil {
+				ppm = float64(small)
+			}
 		}
 		leave := Wish{Action: "leave_room_ventilate", Rank: RankPeople, Alone: true}
 		nothing := ban(RankPeople, "why.not_inside", "co2_off_now", "shut_valve_if_safe", "swap_cylinder", "weigh_cylinder", "check_timer")
 		switch {
 		case ill || ppm >= float64(gear.CO2Dangerous):
 			f.Wishes = all([]Wish{leave}, do(RankPeople, "call_emergency_services", "keep_others_out", "tell_owner_urgent"), nothing)
-		case ppm > roomCO2Limit || hiss && !v.Fact("room_fine") && (ppm == 0 || ppm > smallLeak || v.Has("room_below_ground")):
+		case ppm > roomCO2Limit || v.Has("room_below_ground") && v.Fact("cylinder_missing") && !v.Fact("room_fine") ||
+			hiss && !v.Fact("room_fine") && (ppm == 0 || ppm > smallLeak || v.Has("room_below_ground")):
 			f.Say = say.S("find.room_co2.leak")
 			f.Wishes = all([]Wish{leave}, do(RankPeople, "keep_others_out", "tell_owner_urgent"), nothing)
 		default:
@@ -52,6 +58,10 @@ var ruleRoomCO2 = Rule{
 		return found(f)
 	},
 }
+
+// smallRoom is the volume, in m³, of a cellar or a cupboard's room that is assumed
+// where none is written down.
+const smallRoom = 30
 
 // smallLeak is what a leak may add to a room's air, in ppm, that nobody has to
 // leave it for: it stays near what stuffy rooms hold anyway.

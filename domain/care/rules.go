@@ -5,7 +5,7 @@ package care
 var rules = []Rule{
 	ruleRoomCO2, ruleElectric, ruleLeak, ruleCylinderFixed, ruleLeaveList,
 	ruleBreath, ruleCO2High, ruleNH3, ruleTAN, ruleNitrite, ruleKHGone, ruleOxygen, ruleChlorine, ruleCopper, ruleBiocide, rulePesticide, ruleRoomSpray,
-	ruleDeath, ruleDistress, ruleQuietSigns, ruleDisease, ruleTemperature, ruleHeater, ruleTempShock, ruleGas, ruleNewcomers, rulePHJump, ruleMoult, ruleShells, ruleHunger, ruleMissing,
+	ruleDeath, ruleDistress, ruleQuietSigns, ruleFarOut, ruleDisease, ruleTemperature, ruleHeater, ruleTempShock, ruleGas, ruleNewcomers, rulePHJump, ruleMoult, ruleShells, ruleHunger, ruleMissing,
 	ruleFilterStopped, ruleBiofilterLost, ruleStartUp, ruleSoil, ruleYoungFilter, ruleDoubt, ruleUnits, ruleNO3High, ruleAheadNitrate, ruleNeglect, ruleOldSoil, ruleOverload, ruleSource, ruleSoftener,
 	ruleHardening, ruleHardness, ruleAheadKH, ruleSaltsChange, ruleCylinder, ruleAheadCylinder, ruleTimer, ruleCO2Low, ruleCO2Unsteady, ruleLight, ruleSun, ruleFlow, ruleFilterDue, ruleAheadFilter, ruleOrganics,
 	ruleNitrogen, rulePhosphorus, rulePotassium, ruleMagnesium, ruleCalcium, ruleIron, ruleTrace, rulePotassiumExcess, ruleAheadNutrients, ruleDoser, ruleWrongDose,
