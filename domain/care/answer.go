@@ -10,16 +10,19 @@ import (
 // Answers is what a visit says of the tasks that stood open before it, with
 // what its work and readings say by themselves: a filter that was cleaned closes
 // "clean the filter" whether or not somebody ticked it. A tick alone does not
-// close what leaves a trace: a test closes by its reading, a swap by the swap,
+// close what leaves a trace, nor does "skipped" keep it open: a test closes by its reading, a swap by the swap,
 // the matching of new water by the change that it was for.
 func Answers(open []Task, r *visit.Record) []visit.TaskAnswer {
 	out := make([]visit.TaskAnswer, 0, len(r.Tasks))
 	named := make(map[string]bool, len(r.Tasks))
 	for _, a := range r.Tasks {
 		i := slices.IndexFunc(open, func(t Task) bool { return t.ID != "" && t.ID == a.Task })
-		if i >= 0 && a.State == "done" {
-			if met, trace := fulfilled(&open[i], r); trace && !met {
+		if i >= 0 && (a.State == "done" || a.State == "skipped") {
+			switch met, trace := fulfilled(&open[i], r); {
+			case trace && !met && a.State == "done":
 				continue
+			case trace && met:
+				a.State, a.Reason = "done", "" // what was read was not skipped
 			}
 		}
 		named[a.Task] = true

@@ -30,6 +30,12 @@ func ticked(action string) opt {
 	})
 }
 
+func skipped(action string) opt {
+	return record(func(r *visit.Record) {
+		r.Tasks = append(r.Tasks, visit.TaskAnswer{Task: "t-" + action, State: "skipped", Reason: "no_time"})
+	})
+}
+
 func saidDone(c care.Case, action string) bool {
 	return slices.ContainsFunc(care.Answers(c.Open, &c.Now), func(a visit.TaskAnswer) bool { return a.Task == "t-"+action && a.State == "done" })
 }
@@ -49,6 +55,8 @@ func TestTasksCloseByWhatWasDone(t *testing.T) {
 		{"a test ticked without its readings", openTask("test_nh3_no2"), []opt{ticked("test_nh3_no2")}, false},
 		{"half of its readings", openTask("test_nh3_no2"), []opt{ticked("test_nh3_no2"), rd("tan", 0.1)}, false},
 		{"its readings without a tick", openTask("test_nh3_no2"), []opt{rd("tan", 0.1), rd("no2", 0.0)}, true},
+		{"skipped by name, and yet read", openTask("test_nh3_no2"), []opt{skipped("test_nh3_no2"), rd("tan", 0.1), rd("no2", 0.0)}, true},
+		{"skipped, and half read", openTask("test_nh3_no2"), []opt{skipped("test_nh3_no2"), rd("tan", 0.1)}, false},
 		{"a source test by the source", openTask("test_source"), []opt{rd("kh.source", 5.0)}, true},
 		{"a source test by the tank", openTask("test_source"), []opt{ticked("test_source"), rd("kh", 5.0)}, false},
 		{"weighing by the scale", openTask("weigh_cylinder"), []opt{rd("cylinder_gross", 5.0)}, true},
