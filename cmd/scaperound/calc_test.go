@@ -20,7 +20,7 @@ func TestCalcAtTheTerminal(t *testing.T) {
 		{"calc --find clogged", statusOK, "flow_share_of_clean", ""},
 		{"calc --find qqq", statusUsage, "", `no calculation answers to "qqq"`},
 		{"calc co2", statusOK, "carbonate hardness", ""},
-		{"calc nosuch", statusUsage, "", `no calculation "nosuch"`},
+		{"calc nosuch", statusUsage, "", `no calculation “nosuch”`},
 		{"calc CO2_TWA_ppm", statusOK, "5000 ppm", ""},
 		// 10 mg/L NO3 in 100 L are 16.13 mmol, and so much KNO3 of 101.102 g/mol.
 		{"calc dose salt=KNO3 of=NO3 to=10 net=100", statusOK, "1.6305722", ""},
