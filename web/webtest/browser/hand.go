@@ -19,10 +19,18 @@ func (b *Tab) Tap(selector string) {
 	b.do("tap "+selector, chromedp.TapXY(spot.X, spot.Y))
 }
 
-// TapText touches the button, link, label or summary that bears the text.
+// TapText touches the button, link, label or summary that bears the text. Where the
+// page draws it anew in between, the new one is touched.
 func (b *Tab) TapText(text string) {
 	b.t.Helper()
-	b.Tap(b.named(text))
+	selector := b.named(text)
+	for range 5 {
+		if Eval[bool](b, "document.querySelector(%s) !== null", selector) {
+			break
+		}
+		selector = b.named(text)
+	}
+	b.Tap(selector)
 }
 
 // TapTo touches something that leads to another page and waits for it.
