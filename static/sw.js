@@ -1,6 +1,6 @@
 // Answers for the shop where there is no signal, with what the page took along
 // while there was one. It takes nothing along by itself but files whose names
-// change with their content, and it never posts.
+// change with their content, and of its own it never posts.
 "use strict";
 
 const FILES = "files.1";
@@ -40,16 +40,18 @@ const kept = async (url) => {
   return null;
 };
 
-const nothing = async () => {
+const told = async (title, text) => {
   const style = (await (await caches.open(FILES)).keys()).map((k) => new URL(k.url).pathname).find((p) => /^\/static\/house\.[0-9a-f]{16}\.css$/.test(p));
   return new Response(
     `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark"><title>No signal</title>${style ? `<link rel="stylesheet" href="${style}">` : ""}</head>
-<body><main class="page"><header class="page-head"><h1>No signal</h1></header>
-<p>This page is not on this tablet. What you have written down is kept and is sent by itself.</p><p><a class="button" href="/">My round</a></p></main></body></html>`,
+<meta name="color-scheme" content="light dark"><title>${title}</title>${style ? `<link rel="stylesheet" href="${style}">` : ""}</head>
+<body><main class="page"><header class="page-head"><h1>${title}</h1></header>
+${text}<p><a class="button" href="/">My round</a></p></main></body></html>`,
     { status: 503, headers: { "Content-Type": "text/html; charset=utf-8", "Cache-Control": "no-store" } },
   );
 };
+
+const nothing = () => told("No signal", "<p>This page is not on this tablet. What you have written down is kept and is sent by itself.</p>");
 
 const page = async (request) => {
   const had = await kept(request.url);
@@ -66,9 +68,35 @@ const page = async (request) => {
   }
 };
 
+// A plain form that nobody heard: a page that keeps what it said and sends it when
+// asked to. What is made by a form is made once, however often it is sent.
+const escaped = (s) => s.replace(/[&<>"']/g, (c) => `&#${c.charCodeAt(0)};`);
+const unheard = async (request) => {
+  const path = new URL(request.url).pathname;
+  const pairs = [...(await request.formData().catch(() => []))];
+  const whole = pairs.every(([name, value]) => typeof value === "string" && !/password/.test(name));
+  const fields = whole ? pairs.map(([name, value]) => `<input type="hidden" name="${escaped(name)}" value="${escaped(value)}">`).join("") : "";
+  const tank = /^(\/tanks\/[^/]+)\/arrive$/.exec(path)?.[1];
+  return told("Not sent", `<p>${navigator.onLine ? "No answer came from the shop, so this may not have been sent." : "There is no signal, and nothing was sent."}</p>
+${tank ? `<p>The visit can be written down all the same; its form asks when you arrived.</p><p><a class="button primary" href="${escaped(tank)}/visits/new">Write the visit down</a></p>` : ""}
+${whole ? `${pairs.length > 0 ? "<p>What you typed is kept on this page as long as it is open.</p>" : ""}<form method="post" action="${escaped(request.url)}">${fields}<button type="submit">Send it now</button></form>` : "<p>Go back and send it again when there is a signal.</p>"}
+${request.referrer ? `<p><a href="${escaped(request.referrer)}">Back to where it was typed</a></p>` : ""}`);
+};
+
+const posted = async (request) => {
+  const copy = request.clone();
+  try {
+    return await fetch(request);
+  } catch {
+    return unheard(copy);
+  }
+};
+
 self.addEventListener("fetch", (e) => {
   const url = new URL(e.request.url);
-  if (e.request.method !== "GET" || url.origin !== self.location.origin) return;
+  if (url.origin !== self.location.origin) return;
+  if (e.request.method === "POST" && e.request.mode === "navigate" && !url.pathname.startsWith("/s/")) e.respondWith(posted(e.request));
+  if (e.request.method !== "GET") return;
   if (hashed.test(url.pathname)) e.respondWith(file(e.request));
   else if (e.request.mode === "navigate" && !url.pathname.startsWith("/s/")) e.respondWith(page(e.request));
 });
