@@ -12,7 +12,7 @@ func TestPlainFormWithoutASignal(t *testing.T) {
 	tank := "/tanks/" + d.tank(t, "The barge")
 	b := d.signedIn(t, d.Technician, Upright)
 	b.Go("/")
-	b.Until(`navigator.serviceWorker.controller !== null`)
+	b.Until(`document.querySelector("[data-on-board]")?.dataset.onBoard === "taken"`)
 	defer d.Line.Mend()
 
 	b.Go("/customers/new")
