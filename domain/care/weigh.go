@@ -203,14 +203,20 @@ func Weigh(v *View) ([]Cause, float64) {
 		none *= 4
 	}
 	total += score[nothingIndex] + none
+	var calmly [realms]float64 // nothing being wrong, realm by realm
+	for r := range calmly {
+		calmly[r] = nothingWeight * scoreOfNothing(pieces, r)
+	}
 	var out []Cause
 	for i, c := range causes {
+		if score[i] == 0 {
+			continue
+		}
 		w := score[i] / total
 		own, leads := w, false
 		if i != nothingIndex {
-			calmly := nothingWeight * scoreOfNothing(pieces, realm[i])
-			own, leads = among(i, voices, score, usual, calmly+none)
-			leads = leads && score[i] >= calmly
+			own, leads = among(i, voices, score, usual, calmly[realm[i]]+none)
+			leads = leads && score[i] >= calmly[realm[i]]
 		}
 		if w < leastWeight && own < leastOwn || !spoken[i] && i != nothingIndex && w < leastUnspoken {
 			continue
@@ -230,8 +236,11 @@ func Weigh(v *View) ([]Cause, float64) {
 	return out, none / total
 }
 
-// everywhere stands for all realms.
-const everywhere = -1
+// realms is how many there are; everywhere stands for all of them.
+const (
+	realms     = 3
+	everywhere = -1
+)
 
 // realm parts what grows from what lives in the water and keeps it running, and
 // disease from both: causes of one realm stand in each other's place, those of
