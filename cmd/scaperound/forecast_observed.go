@@ -109,12 +109,8 @@ func (o *observed) past() ([]step, error) {
 			return nil, fmt.Errorf("visit %d is on day %d, before the visit that stands before it", v.Visit, v.Day)
 		}
 		for _, a := range analytes {
-			for where, read := range map[string]map[string]float64{"": v.Readings, " of the source": v.Source} {
-				if x, ok := read[a.name]; ok && x < 0 {
-					o.LeftOut = append(o.LeftOut, fmt.Sprintf("visit %d: %s%s is read at %g, below nothing, and is left out", v.Visit, a.name, where, x))
-					delete(read, a.name)
-				}
-			}
+			o.leaveOut(v.Visit, a.name, "", v.Readings)
+			o.leaveOut(v.Visit, a.name, " of the source", v.Source)
 		}
 		r := visit.Record{Kind: visit.Routine, Day: dayZero.Add(v.Day), Minute: 900}
 		r.Performed = r.Day.Midnight().Add(15 * time.Hour)
@@ -143,6 +139,14 @@ func (o *observed) past() ([]step, error) {
 		}
 	}
 	return out, nil
+}
+
+// leaveOut takes out a reading that cannot be, and writes down that it did.
+func (o *observed) leaveOut(no int, name, of string, read map[string]float64) {
+	if x, ok := read[name]; ok && x < 0 {
+		o.LeftOut = append(o.LeftOut, fmt.Sprintf("visit %d: %s%s is read at %g, below nothing, and is left out", no, name, of, x))
+		delete(read, name)
+	}
 }
 
 func exactly(k q.Kind, p visit.Phase, x float64) visit.Reading {

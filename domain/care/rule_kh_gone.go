@@ -1,26 +1,9 @@
 package care
 
 import (
-	"slices"
-
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
-	"scaperound/domain/tank"
 )
-
-// smallerFor is the change that dwarf shrimp of soft water bear, where there are any
-// and no poison is in the water: what leaves with it is salts as well.
-func (v *View) smallerFor(change string) string {
-	if v.softShrimp() && !v.Fact("tan_present") && !v.Fact("no2_present") {
-		return "wc_20"
-	}
-	return change
-}
-
-// softShrimp reports dwarf shrimp that are kept in water without KH, and well.
-func (v *View) softShrimp() bool {
-	return !v.distressed() && slices.ContainsFunc(v.Setup.Animals, func(a tank.Living) bool { return a.Count > 0 && a.Group == "bee_shrimp" })
-}
 
 var ruleKHGone = Rule{
 	Meta: Meta{
