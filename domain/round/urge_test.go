@@ -1,0 +1,74 @@
+package round
+
+import "testing"
+
+// A stop that stays without a place costs the search more each time, up to a
+// limit; what it costs in the plan stays.
+func TestAStopWithoutAPlaceIsUrged(t *testing.T) {
+	p := wide(160, 5)
+	p.Weights = DefaultWeights()
+	s := inShares(t, &p, Options{Seed: 1, Threads: 2})
+	s.many, s.anneal = 1, 1
+	s.stage(0.7)
+	soft := s.chains[0].m
+	if soft == s.m {
+		t.Fatal("the search has no weights of its own")
+	}
+	out := s.cur.seq[0][0]
+	s.m.takeOut(&s.cur, out)
+	was := soft.absent[out]
+	for n := range 3 * wearyMost {
+		s.urge()
+		now := soft.absent[out]
+		if (n < wearyMost) != (now > was) {
+			t.Fatalf("urged for the %d. time: %d, before %d", n+1, now, was)
+		}
+		was = now
+	}
+	if got := s.m.absent[out]; got != p.Weights.Unplaced {
+		t.Errorf("in the plan it costs %d", got)
+	}
+	for v, n := range s.weary {
+		if int32(v) != out && n > 0 {
+			t.Errorf("node %d stands well and is urged", v)
+		}
+	}
+	for i, c := range s.chains {
+		if !c.stale {
+			t.Errorf("chain %d goes on with what it reckoned before", i)
+		}
+	}
+}
+
+// A stop that is days late is urged away from there, and costs no more where it
+// would be on time.
+func TestALateStopIsUrgedToItsDay(t *testing.T) {
+	p := wide(160, 5)
+	s := inShares(t, &p, Options{Seed: 1, Threads: 2})
+	s.many, s.anneal = 1, 1
+	s.stage(0.7)
+	soft := s.chains[0].m
+	late, on := int32(-1), -1
+	for ri, seq := range s.cur.seq {
+		for i, v := range seq {
+			if late < 0 && s.m.twin[v] < 0 && s.m.cars[ri].day == 0 {
+				late, on = v, ri
+				s.cur.seq[ri] = append(seq[:i:i], seq[i+1:]...)
+			}
+		}
+	}
+	friday := len(s.m.cars) - 1
+	s.cur.seq[friday] = append(s.cur.seq[friday], late)
+	at := func(m *model, ri int) int32 { return m.cost[int(late)*len(m.cars)+ri] }
+	there, where := at(soft, friday), at(soft, on)
+	s.urge()
+	if got := at(soft, friday); got <= there {
+		t.Errorf("late it costs %d, before %d", got, there)
+	}
+	if got := at(soft, on); got != where {
+		t.Errorf("on time it costs %d, before %d", got, where)
+	}
+	if got, want := at(s.m, friday), int32(DefaultWeights().OutOfDays); got < want {
+		t.Errorf("in the plan it costs %d late, want at least %d", got, want)
+	}
+}
