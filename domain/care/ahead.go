@@ -69,11 +69,10 @@ func (v *View) expected(on q.Date) []forecast.Expected {
 
 // atNext is what was learnt, moved to the day of the next visit, before its work.
 func (v *View) atNext() *forecast.State {
-	if v.then == nil {
-		s := forecast.Moved(v.Learnt, v.Setup, v.course(), v.nextDay())
-		v.then = &s
+	if !v.moved {
+		v.then, v.moved = forecast.Moved(v.Learnt, v.Setup, v.course(), v.nextDay()), true
 	}
-	return v.then
+	return &v.then
 }
 
 // wellBefore is what a kind is expected to be so long before the agreed visit that

@@ -7,7 +7,9 @@ import (
 // Assess says what a visit means and what happens next. It never panics: a rule
 // that does becomes one finding for the shop, and the rest stands.
 func Assess(c Case) Assessment {
-	v := See(c)
+	v := desks.Get().(*View).cleared()
+	defer desks.Put(v)
+	v.see(&c)
 	findings, trace := ask(v, rules)
 	a := Assessment{
 		Visit: c.Now.Visit, Revision: c.Now.Revision, Tank: c.Setup.ID, Rules: RulesVersion, Day: c.Now.Day,
@@ -20,7 +22,7 @@ func Assess(c Case) Assessment {
 // ask puts every rule to the view.
 func ask(v *View, rules []Rule) ([]Finding, []Step) {
 	findings := make([]Finding, 0, 8)
-	trace := make([]Step, 0, len(rules)+32) // and room for the planner's steps
+	trace := make([]Step, 0, len(rules)+11) // and room for the planner's usual steps
 	for i := range rules {
 		r := &rules[i]
 		found, answer := askOne(v, r)

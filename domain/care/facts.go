@@ -11,13 +11,14 @@ import (
 // facts names what follows from readings and set-up, so that evidence for a
 // cause is one table over signs and facts alike. A fact that is not in the map
 // is either untrue or not known: absence is no evidence.
-func facts(v *View) (map[string]bool, []string) {
-	f := make(map[string]bool, 48)
-	list := make([]string, 0, 48)
+func facts(v *View) {
+	if v.facts == nil {
+		v.facts, v.factList = make(map[string]bool, 48), make([]string, 0, 48)
+	}
 	set := func(name string, on bool) {
-		if on && !f[name] {
-			f[name] = true
-			list = append(list, name)
+		if on && !v.facts[name] {
+			v.facts[name] = true
+			v.factList = append(v.factList, name)
 		}
 	}
 	factsOfAge(v, set)
@@ -28,7 +29,6 @@ func facts(v *View) (map[string]bool, []string) {
 	factsOfTemperature(v, set)
 	factsOfGear(v, set)
 	factsOfSource(v, set)
-	return f, list
 }
 
 type setter func(name string, on bool)

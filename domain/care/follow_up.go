@@ -111,7 +111,7 @@ func (p *planner) untilRead() {
 	}
 	if !slices.ContainsFunc(p.tasks, func(t Task) bool { return t.Action == "no_new_animals" }) {
 		from := Finding{Rule: "tan", Urgency: Routine, Say: say.S("find.untested")}
-		p.tasks = append(p.tasks, p.task(wished{Wish{Action: "no_new_animals", Rank: RankAnimals}, &from}))
+		p.tasks = append(p.tasks, p.task(wished{&Wish{Action: "no_new_animals", Rank: RankAnimals}, &from}))
 	}
 }
 

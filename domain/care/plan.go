@@ -10,7 +10,7 @@ const Ceiling = 8
 
 // wished is a wish with the finding that made it.
 type wished struct {
-	Wish
+	*Wish
 	from *Finding
 }
 
@@ -32,8 +32,8 @@ func decide(v *View, a *Assessment) {
 	p.wishes = make([]wished, 0, n)
 	for i := range a.Findings {
 		f := &a.Findings[i]
-		for _, w := range f.Wishes {
-			p.wishes = append(p.wishes, wished{w, f})
+		for j := range f.Wishes {
+			p.wishes = append(p.wishes, wished{&f.Wishes[j], f})
 		}
 		if f.Hold != "" && a.HoldFor != "death" {
 			a.HoldFor = f.Hold

@@ -53,41 +53,42 @@ func separators(v *View) []Separator {
 	if first < 0 || second < 0 {
 		return nil
 	}
-	var sign, read Separator
-	signGap, readGap := math.Ln2, math.Ln2 // a doubling is the least that helps
-	consider := func(what string, ln float64) {
-		s := Separator{For: causes[first].ID, Against: causes[second].ID}
-		if ln < 0 {
-			s.For, s.Against = s.Against, s.For
-		}
-		if d, ok := visit.SignOf(what); ok {
-			if math.Abs(ln) > signGap && !v.Has(what) && seenAgain[d.Group] {
-				s.Sign, signGap = what, math.Abs(ln)
-				s.Say = say.S("separate.sign", say.Text("sign", visit.SignTitle(what)), say.Word("cause", "cause."+s.For), say.Word("other", "cause."+s.Against))
-				sign = s
+	var sign, read string
+	signLn, readLn := math.Ln2, math.Ln2 // a doubling is the least that helps
+	for _, rows := range [...][]likelihood{causes[first].Rows, causes[second].Rows} {
+		for _, l := range rows {
+			ln := lnRatio(first, l.What) - lnRatio(second, l.What)
+			if d, ok := visit.SignOf(l.What); ok {
+				if math.Abs(ln) > math.Abs(signLn) && !v.Has(l.What) && seenAgain[d.Group] {
+					sign, signLn = l.What, ln
+				}
+				continue
 			}
-			return
+			r, ok := readable[l.What]
+			if ok && math.Abs(ln) > math.Abs(readLn) && !v.readIn(r.kind, r.phase) && (v.Injected || r.phase != visit.Late) {
+				read, readLn = l.What, ln
+			}
 		}
-		r, ok := readable[what]
-		if !ok || math.Abs(ln) <= readGap || v.readIn(r.kind, r.phase) || !v.Injected && r.phase == visit.Late {
-			return
+	}
+	between := func(ln float64) Separator {
+		if ln < 0 {
+			return Separator{For: causes[second].ID, Against: causes[first].ID}
 		}
-		m, _ := q.MeasureOf(r.kind)
-		s.Kind, s.Phase, readGap = r.kind, r.phase, math.Abs(ln)
-		s.Say = say.S("separate.read", say.Text("what", m.Title), say.Word("cause", "cause."+causes[first].ID), say.Word("other", "cause."+causes[second].ID))
-		read = s
-	}
-	for _, l := range causes[first].Rows {
-		consider(l.What, lnRatio(first, l.What)-lnRatio(second, l.What))
-	}
-	for _, l := range causes[second].Rows {
-		consider(l.What, lnRatio(first, l.What)-lnRatio(second, l.What))
+		return Separator{For: causes[first].ID, Against: causes[second].ID}
 	}
 	var out []Separator
-	for _, s := range []Separator{read, sign} {
-		if s.Say.ID != "" {
-			out = append(out, s)
-		}
+	if read != "" {
+		s := between(readLn)
+		s.Kind, s.Phase = readable[read].kind, readable[read].phase
+		m, _ := q.MeasureOf(s.Kind)
+		s.Say = say.S("separate.read", say.Text("what", m.Title), say.Word("cause", "cause."+causes[first].ID), say.Word("other", "cause."+causes[second].ID))
+		out = append(out, s)
+	}
+	if sign != "" {
+		s := between(signLn)
+		s.Sign = sign
+		s.Say = say.S("separate.sign", say.Text("sign", visit.SignTitle(sign)), say.Word("cause", "cause."+s.For), say.Word("other", "cause."+s.Against))
+		out = append(out, s)
 	}
 	return out
 }

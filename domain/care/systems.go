@@ -52,8 +52,15 @@ func systems(fs []Finding, v *View, seps []Separator) []SystemState {
 
 // unsaid reports whether somebody saw trouble and noted no sign that says what.
 func (v *View) unsaid(s System) bool {
-	look := map[System]visit.Look{Animals: visit.LookAnimals, Plants: visit.LookPlants, Gear: visit.LookGear}[s]
-	return look != "" && v.Now.Looks[look] == visit.Trouble
+	switch s {
+	case Animals:
+		return v.Now.Looks[visit.LookAnimals] == visit.Trouble
+	case Plants:
+		return v.Now.Looks[visit.LookPlants] == visit.Trouble
+	case Gear:
+		return v.Now.Looks[visit.LookGear] == visit.Trouble
+	}
+	return false
 }
 
 // about says how sure a finding is, since when it holds, and what would change it.

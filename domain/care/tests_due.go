@@ -24,7 +24,7 @@ func testsDue(v *View, a *Assessment) []TestDue {
 		TestDue
 		weight float64
 	}
-	var all []wanted
+	all := make([]wanted, 0, 16)
 	lessons := v.lessons()
 	add := func(k q.Kind, phase visit.Phase, harm, days float64, why say.Sentence) {
 		stale := min(v.daysSince(k)/days, 3)

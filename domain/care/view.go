@@ -1,6 +1,7 @@
 package care
 
 import (
+	"sync"
 	"time"
 
 	"scaperound/domain/chem"
@@ -41,10 +42,12 @@ type View struct {
 	Tried    map[string]bool // causes against which something was done in vain
 
 	awaited    []forecast.Expected // see expected
-	then       *forecast.State     // see atNext
+	then       forecast.State      // see atNext
+	moved      bool                // then is worked out
 	doseInVain bool                // a dose was given and its reading did not move
 	facts      map[string]bool
 	factList   []string // the same, in the order in which they were found
+	scales     scales
 }
 
 // Clock is where in the light period the samples were taken.
@@ -94,7 +97,24 @@ type Doubt struct {
 
 // See computes what the rules read.
 func See(c Case) *View {
-	v := &View{Case: c, Injected: c.Setup.CO2.Injected, Age: c.Setup.AgeWeeks(c.Now.Day)}
+	v := &View{}
+	v.see(&c)
+	return v
+}
+
+// desks are views whose room is used again: one that is replayed over a whole
+// shop would otherwise make more garbage than findings.
+var desks = sync.Pool{New: func() any { return &View{} }}
+
+// cleared is the view as new, but for the room that it may use again.
+func (v *View) cleared() *View {
+	clear(v.facts)
+	*v = View{facts: v.facts, factList: v.factList[:0], scales: v.scales}
+	return v
+}
+
+func (v *View) see(c *Case) {
+	v.Case, v.Injected, v.Age = *c, c.Setup.CO2.Injected, c.Setup.AgeWeeks(c.Now.Day)
 	for _, a := range c.Setup.Animals {
 		if a.Count <= 0 {
 			continue
@@ -110,7 +130,7 @@ func See(c Case) *View {
 		}
 	}
 	v.setAside(v.slips())
-	v.Learnt = forecast.Update(recall(&c), c.Setup, c.Plan, v.Now)
+	v.Learnt = forecast.Update(recall(c), c.Setup, c.Plan, v.Now)
 	v.Plants = len(c.Setup.Plants) > 0 || c.Setup.Planting != ""
 	v.Net, _ = forecast.NetVolume(c.Setup)
 	v.Clock = lightClock(c)
@@ -126,14 +146,13 @@ func See(c Case) *View {
 		}
 	}
 	v.followClosed()
-	v.facts, v.factList = facts(v)
+	facts(v)
 	v.Causes, v.NotKnown = Weigh(v)
-	return v
 }
 
 // lightClock says where the visit stands in the light period. The light may
 // burn past midnight.
-func lightClock(c Case) Clock {
+func lightClock(c *Case) Clock {
 	l := c.Setup.Light
 	if !l.On.OK || !l.Hours.OK || l.Hours.V <= 0 {
 		return Clock{}

@@ -95,11 +95,14 @@ var matters = func() map[string]*matter {
 
 // piece is one sign or fact that is true here.
 type piece struct {
-	what  string
-	group string
-	rows  []row
-	sign  bool
-	heard bool // its group is done
+	what      string
+	group     string
+	rows      []row
+	sign      bool
+	suffers   bool    // a sign that animals suffer
+	troubles  bool    // out of order by itself
+	reassures float64 // what it does to "nothing wrong"; 0 where it says nothing of that
+	heard     bool    // its group is done
 }
 
 // tally is what one group of evidence says of one cause, as logarithms.
@@ -132,15 +135,35 @@ func (t *tally) add(ln float64) {
 	}
 }
 
+// scales is the room in which causes are weighed, one place for each.
+type scales struct {
+	ln, score, usual []float64 // usual is the score where nothing speaks for it
+	spoken           []bool
+	group            []tally
+	voices           []uint64 // the groups that speak for each, by their bits
+	touched          []int
+}
+
+func (s *scales) empty() {
+	if s.ln == nil {
+		n := len(causes)
+		*s = scales{make([]float64, n), make([]float64, n), make([]float64, n), make([]bool, n), make([]tally, n), make([]uint64, n), make([]int, 0, n)}
+	}
+	copy(s.ln, lnPriors)
+	clear(s.score)
+	clear(s.usual)
+	clear(s.spoken)
+	clear(s.group)
+	clear(s.voices)
+	s.touched = s.touched[:0]
+}
+
 // Weigh ranks the causes for what was seen and read; the shares and that of
 // "none of these" add up to 1.
 func Weigh(v *View) ([]Cause, float64) {
 	pieces := seen(v)
-	ln := slices.Clone(lnPriors)
-	spoken := make([]bool, len(causes))
-	group := make([]tally, len(causes))
-	touched := make([]int, 0, len(causes))
-	voices := make([]uint64, len(causes)) // the groups that speak for each, by their bits
+	v.scales.empty()
+	ln, spoken, group, voices, touched := v.scales.ln, v.scales.spoken, v.scales.group, v.scales.voices, v.scales.touched
 	groups := 0
 	for i := range pieces {
 		p := &pieces[i]
@@ -177,8 +200,7 @@ func Weigh(v *View) ([]Cause, float64) {
 		touched, groups = touched[:0], groups+1
 	}
 	leaveOpen(pieces, ln)
-	score := make([]float64, len(causes))
-	usual := make([]float64, len(causes)) // the same where nothing speaks for it
+	score, usual := v.scales.score, v.scales.usual
 	total := 0.0
 	for i, c := range causes {
 		if c.Needs != "" && !v.facts[c.Needs] || i == nothingIndex {
@@ -196,7 +218,7 @@ func Weigh(v *View) ([]Cause, float64) {
 	}
 	score[nothingIndex] = nothingWeight * scoreOfNothing(pieces, everywhere)
 	none := noneWeight
-	if slices.ContainsFunc(pieces, func(p piece) bool { return p.sign && troubling[p.group] }) {
+	if slices.ContainsFunc(pieces, func(p piece) bool { return p.sign && p.troubles }) {
 		none *= 3
 	}
 	if weak(pieces) {
@@ -283,7 +305,7 @@ func among(i int, voices []uint64, score, usual []float64, rest float64) (own fl
 // the animals that they do not explain.
 func leaveOpen(pieces []piece, ln []float64) {
 	for i, p := range pieces {
-		if !p.sign || !distress[p.group] || slices.ContainsFunc(pieces[:i], func(o piece) bool { return o.sign && o.group == p.group }) {
+		if !p.suffers || slices.ContainsFunc(pieces[:i], func(o piece) bool { return o.sign && o.group == p.group }) {
 			continue
 		}
 		for k, c := range causes {
@@ -329,10 +351,16 @@ func weak(pieces []piece) bool {
 func seen(v *View) []piece {
 	out := make([]piece, 0, len(v.Now.Signs)+len(v.factList))
 	add := func(what string, sign bool) {
+		p := piece{what: what, sign: sign, reassures: reassuring[what]}
 		if m, ok := matters[what]; ok {
-			out = append(out, piece{what: what, group: m.group, rows: m.rows, sign: sign})
-		} else if sign || troublingFacts[what] || reassuring[what] != 0 {
-			out = append(out, piece{what: what, group: groupOf(what), sign: sign})
+			p.group, p.rows = m.group, m.rows
+		} else {
+			p.group = groupOf(what)
+		}
+		p.suffers = sign && distress[p.group]
+		p.troubles = sign && troubling[p.group] || !sign && troublingFacts[what]
+		if sign || p.rows != nil || p.troubles || p.reassures != 0 {
+			out = append(out, p)
 		}
 	}
 	for _, s := range v.Now.Signs {
@@ -349,19 +377,19 @@ func seen(v *View) []piece {
 func scoreOfNothing(pieces []piece, in int) float64 {
 	s := 1.0
 	for i, p := range pieces {
-		if r, ok := reassuring[p.what]; ok {
-			s *= r
+		if p.reassures != 0 {
+			s *= p.reassures
 		}
-		if p.sign && distress[p.group] {
+		if p.suffers {
 			return 0 // something is wrong, though nobody may know what
 		}
-		if !p.troubles() {
+		if !p.troubles {
 			continue
 		}
 		if in != everywhere && !speaksIn(pieces, p.group, in) {
 			continue // the trouble of another realm
 		}
-		if !slices.ContainsFunc(pieces[:i], func(o piece) bool { return o.group == p.group && o.troubles() }) {
+		if !slices.ContainsFunc(pieces[:i], func(o piece) bool { return o.group == p.group && o.troubles }) {
 			s *= troubleRatio
 		}
 	}
@@ -384,10 +412,6 @@ func speaksIn(pieces []piece, group string, in int) bool {
 		}
 	}
 	return none
-}
-
-func (p piece) troubles() bool {
-	return p.sign && troubling[p.group] || !p.sign && troublingFacts[p.what]
 }
 
 func evidence(i int, pieces []piece) (pro, con []Evidence) {
