@@ -43,3 +43,27 @@ func TestSufferingIsNeverExplainedAway(t *testing.T) {
 		}
 	}
 }
+
+// One fish that rubs has the water read first; spots, a second sign, or water that
+// is in order are for a vet.
+func TestWhenAVetIsAsked(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		with []opt
+		vet  bool
+	}{
+		{"one weak sign, nothing read", []opt{signs("fins_clamped")}, false},
+		{"the same with the water in order", []opt{signs("fins_clamped"), rd("tan", 0), rd("no2", 0), rd("ph", 7.2), rd("temp", 25)}, true},
+		{"two signs", []opt{signs("fins_clamped", "fish_shimmying")}, true},
+		{"spots", []opt{signs("white_spots_on_fish")}, true},
+	} {
+		a := care.Assess(made(append([]opt{animals("tetras")}, c.with...)...))
+		done := actionsOf(a)
+		if slices.Contains(done, "vet") != c.vet {
+			t.Errorf("%s: %v", c.name, done)
+		}
+		if !c.vet && !slices.Contains(done, "test_nh3_no2") {
+			t.Errorf("%s: nobody reads the water: %v", c.name, done)
+		}
+	}
+}

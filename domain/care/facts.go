@@ -87,7 +87,7 @@ func factsOfGas(v *View, set setter) {
 		set("co2_watch", st == Borderline)
 		set("co2_fine", st == InBand)
 		set("co2_low", st == Low)
-		set("co2_low_any", c.Est.Hi90 < 15 && !c.Early)
+		set("co2_low_any", c.Est.Hi90 < 15 && !c.Early && !v.co2Meaningless())
 	}
 	if m, l := v.co2At(visit.Morning), v.co2At(visit.Late); m > 0 && l > 0 {
 		set("co2_swing", l > 1.8*m)

@@ -186,6 +186,21 @@ func TestHowFarCO2CanBeKnown(t *testing.T) {
 	}
 }
 
+// A KH of nothing leaves CO2 open: it is neither fine nor short.
+func TestCO2WithoutKHIsNotJudged(t *testing.T) {
+	a := care.Assess(made(co2, plants("stems"), animals("tetras"), rd("ph.late", 6.4), rd("kh", 0.0), rd("temp", 25)))
+	for _, s := range a.Systems {
+		if s.System == care.CO2 && (s.State != care.NotJudged || !strings.Contains(text(s.Say), "indicator")) {
+			t.Errorf("%s: %q", s.State, text(s.Say))
+		}
+	}
+	for _, c := range a.Causes {
+		if c.ID == "co2_deficit" {
+			t.Errorf("too little CO2 weighs %.2f", c.Weight)
+		}
+	}
+}
+
 // Soft-water shrimp on pure water get their salts and a GH to aim at; tiny amounts
 // and parts of a can are left out.
 func TestWaterPlanOfShrimp(t *testing.T) {

@@ -24,9 +24,25 @@ var ruleDisease = Rule{
 		}
 		return v.caused("disease", Finding{
 			State: Seen, Urgency: urgency, Audience: ForShop, Say: say.S("find.disease"),
-			Wishes: all(do(RankAnimals, "vet", "disinfect_tools", "quarantine_new_animals", "no_new_animals"), v.testNitrogen(),
+			Wishes: all(when(v.askVet(), do(RankAnimals, "vet")), do(RankAnimals, "disinfect_tools", "quarantine_new_animals", "no_new_animals"), v.testNitrogen(),
 				ban(RankAnimals, "why.vets_only", "antibiotic", "dose_copper"), ban(RankAnimals, "why.not_a_cure", "dose_aldehyde", "dose_peroxide"),
 				ban(RankAnimals, "why.animals_first", "add_animals")),
 		})
 	},
+}
+
+// askVet reports whether what is seen is for a vet now: spots or patches, a death,
+// more than one sign, or any once ammonia and nitrite are ruled out. One fish that
+// rubs has the water read first.
+func (v *View) askVet() bool {
+	if v.nitrogenKnown() || v.died() || v.Has("white_spots_on_fish", "cottony_patches_on_fish") {
+		return true
+	}
+	n := 0
+	for _, s := range v.Now.Signs {
+		if distress[groupOf(s.ID)] {
+			n++
+		}
+	}
+	return n > 1
 }

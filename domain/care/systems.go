@@ -31,6 +31,8 @@ func systems(fs []Finding, v *View, seps []Separator) []SystemState {
 			s.More = v.about(&fs[worst], seps)
 		case sys == CO2 && !v.Injected:
 			s.State, s.Say = NotDue, say.S("system.no_co2")
+		case sys == CO2 && v.CO2.OK && v.co2Meaningless():
+			s.State, s.Say = NotJudged, say.S("system.co2_meaningless")
 		case v.unsaid(sys):
 			s.State, s.Say = NotJudged, say.S("system.unsaid", word)
 		case v.lookedAtSystem(sys):

@@ -79,7 +79,7 @@ var wordsActions = map[string]string{
 	"action.measure_dawn_o2":                      "Measure oxygen before the light comes on",
 	"action.test_source":                          "Test the source water",
 	"action.report_units":                         "Convert the figures and name their units",
-	"action.explain_normal":                       "Explain that this is normal",
+	"action.explain_normal":                       "Say what is normal here, and that nothing needs doing",
 	"action.wait":                                 "Wait and watch",
 	"action.do_nothing_else":                      "Change nothing else",
 	"action.finish_leave_list":                    "Finish what the leave list left open",
