@@ -35,8 +35,8 @@ func (v *View) changeUnderAmmonia(big string) changeKind {
 		share = 0.4
 	}
 	t := v.temp().Value
+	srcTAN := v.sourceTAN()
 	at := func(w float64) (float64, bool) {
-		srcTAN := v.Source(q.TAN).Or(0)
 		a, err := chem.NH3NAfterChange(
 			chem.Batch{TAN: q.MgNPerLitre(tan.Value), KH: q.DegreeKH(max(kh.Value, 0.01)), Temp: q.Celsius(t), Ionic: v.ionic()},
 			chem.Batch{TAN: q.MgNPerLitre(srcTAN), KH: q.DegreeKH(source.V), Temp: q.Celsius(t), Ionic: chem.UsualIonic},
@@ -58,7 +58,7 @@ func (v *View) changeUnderAmmonia(big string) changeKind {
 	}
 	tank := chem.Batch{TAN: q.MgNPerLitre(tan.Value), KH: q.DegreeKH(max(kh.Value, 0.01)), Temp: q.Celsius(t), Ionic: v.ionic()}
 	water := func(kh float64) chem.Batch {
-		return chem.Batch{TAN: q.MgNPerLitre(v.Source(q.TAN).Or(0)), KH: q.DegreeKH(kh), Temp: q.Celsius(t), Ionic: chem.UsualIonic}
+		return chem.Batch{TAN: q.MgNPerLitre(srcTAN), KH: q.DegreeKH(kh), Temp: q.Celsius(t), Ionic: chem.UsualIonic}
 	}
 	small, ok := at(smallStep)
 	c := changeKind{Action: "wc_many_small", Known: ok, After: small, Share: smallStep}
@@ -74,6 +74,29 @@ func (v *View) changeUnderAmmonia(big string) changeKind {
 		}
 	}
 	return c
+}
+
+// sourceTAN is the ammonia in mg/L N that a change brings along: the source's own
+// and what its chloramine frees when it is reduced.
+func (v *View) sourceTAN() float64 {
+	tan := v.Source(q.TAN).Or(0)
+	total, ok := v.Now.Reading(q.TotalChlorine, visit.FromSource)
+	if !ok {
+		return tan
+	}
+	free, _ := v.Now.Reading(q.FreeChlorine, visit.FromSource)
+	return tan + chloramineN*max(0, total.Value-free.Value)
+}
+
+// chloramineN is the nitrogen, in mg/L, that 1 mg/L of chloramine (as Cl2) frees
+// when it is reduced: 14.007/70.906.
+const chloramineN = 0.1975
+
+// changeBringsAmmonia reports that the change water holds about as much ammonia as
+// the tank: then a change takes nothing away.
+func (v *View) changeBringsAmmonia() bool {
+	tan, ok := v.Tank(q.TAN)
+	return ok && v.sourceTAN() >= 0.9*tan.Value && v.sourceTAN() > 0
 }
 
 // smallStep is the share of the net water that is changed a day where ammonia,
@@ -128,6 +151,9 @@ func (v *View) nh3Calc() *Calc {
 // changeWishes are the change that ammonia allows, with its amount, and what it
 // forbids.
 func (v *View) changeWishes(c changeKind, why string) []Wish {
+	if v.changeBringsAmmonia() {
+		return all(do(RankAnimals, "ro_blend", "dechlorinate"), ban(RankAnimals, "why.same_water_again", "wc_50_repeat", "wc_30_50", "wc_large_once"))
+	}
 	small := c.Action == "wc_many_small"
 	return all([]Wish{v.changeWish(c)},
 		when(small, do(RankAnimals, "predict_nh3_before_change")),

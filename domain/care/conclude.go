@@ -38,8 +38,8 @@ func (p *planner) conclude() {
 func (p *planner) customer() {
 	a := p.a
 	for _, t := range a.Tasks {
-		if t.Who != Customer || len(a.Customer) >= mostLines || t.Action == "explain_normal" && !p.v.lookedWell() {
-			continue // nobody reads that nothing needs doing where nobody looked
+		if t.Who != Customer || len(a.Customer) >= mostLines || t.Action == "explain_normal" && (!p.v.lookedWell() || p.works()) {
+			continue // nobody reads that nothing needs doing where nobody looked, or where we do something
 		}
 		id := "customer." + t.Action
 		if t.Subject != "" {
@@ -87,6 +87,15 @@ func (p *planner) customer() {
 			a.Donts = append(a.Donts, Line{Action: r.Action, Icon: "dont", Say: say.S(id)})
 		}
 	}
+}
+
+// works reports whether anything is done for people or animals, beyond looking and
+// telling.
+func (p *planner) works() bool {
+	return slices.ContainsFunc(p.tasks, func(t Task) bool {
+		a := ActionOf(t.Action)
+		return t.Rank <= RankAnimals && !a.Test && !a.Told && a.Minutes > 0
+	})
 }
 
 // againstAlgae is what people do against algae and against nothing else.

@@ -41,6 +41,7 @@ func factsOfAge(v *View, set setter) {
 	set("fish", v.Fish)
 	set("shrimp", v.Shrimp)
 	set("snails", v.Snails)
+	set("shelled", v.Snails || v.Has("snail_shells_pitted_white", "snail_shells_thin", "shell_oldest_whorls_worst", "snails_numerous", "snails_climb_out"))
 	set("plants", v.Plants)
 	if v.Age.OK {
 		set("young_tank", v.Age.V < newTankWeeks)
@@ -218,7 +219,7 @@ func factsOfNutrients(v *View, set setter) {
 
 func factsOfHardness(v *View, set setter) {
 	if kh, ok := v.Tank(q.KH); ok {
-		set("kh_gone", kh.Value < 1)
+		set("kh_gone", kh.Value < 1 && !v.softAndSound())
 		set("kh_fine", kh.Value >= 2)
 		if s := v.Source(q.KH); s.OK {
 			set("source_kh_above", s.V >= kh.Value+4)
@@ -352,6 +353,8 @@ func factsOfSource(v *View, set setter) {
 		set("softened", s.V.Kind == tank.SoftenedTap || s.V.Softener)
 		set("source_ro_pure", s.V.Kind == tank.RO)
 	}
+	_, _, moved := v.sourceMoved()
+	set("source_moved", moved)
 	for _, k := range []q.Kind{q.FreeChlorine, q.TotalChlorine} {
 		if r, ok := v.Read(k, visit.Before, visit.After); ok {
 			set("chlorine_in_tank", r.Value >= 0.02)
@@ -362,10 +365,10 @@ func factsOfSource(v *View, set setter) {
 			set("source_chlorine_zero", r.Value < 0.02)
 		}
 	}
-	n, ok := v.Read(q.Nitrate, visit.FromSource, visit.SourceReport)
-	set("source_no3_high", ok && n.Value >= 25)
-	if t := v.Value(q.Nitrate); t.OK && ok {
-		set("no3_as_source", n.Value >= 25 && t.V < 1.25*n.Value)
+	n := v.sourceNitrate()
+	set("source_no3_high", n.OK && n.V >= 25)
+	if t := v.Value(q.Nitrate); t.OK && n.OK {
+		set("no3_as_source", n.V >= 25 && t.V < 1.25*n.V)
 	}
 	if r, ok := v.Read(q.NitrateN, visit.SourceReport, visit.FromSource); ok {
 		if own, ok := v.Read(q.Nitrate, visit.FromSource, visit.Before); ok && r.Value > 0 {

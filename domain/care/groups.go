@@ -95,7 +95,7 @@ var distress = set("breath", "leaving_water", "skin", "spots", "unwell", "death"
 // troublingFacts are readings that are out by themselves.
 var troublingFacts = set("co2_alarm", "nh3_guide", "nh3_harm", "tan_present", "no2_present", "no3_over", "temp_high", "temp_low", "temp_fell", "o2_short",
 	"gas_over", "flow_low", "cylinder_low", "kh_gone", "metal", "room_co2", "ec_contradicts", "gas_contradicts", "reading_slipped", "units_explain", "chlorine_in_tank", "cylinder_missing",
-	"co2_low", "harder_than_source", "reading_jumped", "bag_salts_differ", "k_excess")
+	"co2_low", "harder_than_source", "reading_jumped", "bag_salts_differ", "k_excess", "source_moved")
 
 // reassuring is what speaks for nothing being wrong.
 var reassuring = map[string]float64{

@@ -106,13 +106,21 @@ func (p *planner) oneChangeAtATime() {
 	kind := ActionOf(first.Action).Alters
 	p.tasks = slices.DeleteFunc(p.tasks, func(t Task) bool {
 		a := ActionOf(t.Action).Alters
-		if a == "" || a == kind || a == "co2" && repair || t.Rank <= RankAnimals {
+		if a == "" || a == kind || a == "co2" && repair || t.Rank <= RankAnimals || p.oneRemedy(*first, t) {
 			return false
 		}
 		p.step("postponed", t.Action, say.S("plan.one_change"))
 		p.a.Later = append(p.a.Later, t)
 		return true
 	})
+}
+
+// oneRemedy reports two tasks that are one remedy: less light and phosphate where
+// hard spots sit in water without any.
+func (p *planner) oneRemedy(a, b Task) bool {
+	light := a.Action == "light_down" || b.Action == "light_down"
+	food := a.Action == "dose_po4" || b.Action == "dose_po4"
+	return light && food && p.v.spotsWithoutPhosphate()
 }
 
 // before orders tasks: urgency, rank, weight of the cause, order of work.
@@ -129,9 +137,16 @@ func compareTasks(a, b Task) int {
 }
 
 func (p *planner) order() {
+	// A test of tomorrow does not stand among what is done today.
+	level := func(t Task) int {
+		if t.When == WhenOnDay && ActionOf(t.Action).Test && t.Day.OK && t.Day.V > p.v.Now.Day {
+			return max(t.Urgency.Level(), ThisVisit.Level())
+		}
+		return t.Urgency.Level()
+	}
 	num.SortStable(p.tasks, func(a, b Task) int {
 		return cmp.Or(
-			cmp.Compare(a.Urgency.Level(), b.Urgency.Level()),
+			cmp.Compare(level(a), level(b)),
 			cmp.Compare(a.Rank, b.Rank),
 			cmp.Compare(ActionOf(a.Action).Order, ActionOf(b.Action).Order),
 			cmp.Compare(a.Subject, b.Subject),

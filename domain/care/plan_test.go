@@ -94,6 +94,15 @@ func TestPlansHoldTheirPromises(t *testing.T) {
 	}
 }
 
+// turn is a task's place in the list by its urgency; a test of tomorrow does not
+// stand among what is done today.
+func turn(a care.Assessment, x care.Task) int {
+	if x.When == care.WhenOnDay && care.ActionOf(x.Action).Test && x.Day.V > a.Day {
+		return max(x.Urgency.Level(), care.ThisVisit.Level())
+	}
+	return x.Urgency.Level()
+}
+
 // breaches says what is wrong with a list, whatever the visit was.
 func breaches(a care.Assessment) []string {
 	var out []string
@@ -126,7 +135,7 @@ func breaches(a care.Assessment) []string {
 		if act.Alters != "" && x.Rank > care.RankAnimals && (act.Alters != "co2" || !swaps) {
 			alters[act.Alters] = true
 		}
-		if i > 0 && a.Tasks[i-1].Urgency.Level() > x.Urgency.Level() {
+		if i > 0 && turn(a, a.Tasks[i-1]) > turn(a, x) {
 			bad("the list is out of order")
 		}
 		if x.Urgency.Level() > care.Today.Level() && !act.Told && x.Who != care.Owner {

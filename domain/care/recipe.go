@@ -219,7 +219,7 @@ func planWater(v *View, litres q.Litre) waterPlan {
 		if pure && b.Hi.OK {
 			want = q.Some((b.Lo.V + b.Hi.V) / 2)
 		}
-		return want, s
+		return q.Some(v.borne(k, want.V, pure, litres)), s
 	}
 	gh, haveGH := aim(q.GH)
 	kh, haveKH := aim(q.KH)
@@ -241,6 +241,34 @@ func planWater(v *View, litres q.Litre) waterPlan {
 	return p
 }
 
+// borne is the hardness of new water, °d, that animals bear on the way to the one
+// that is wanted. Water of our own making leaves a tank that is within its band as
+// it is; else the whole tank moves by no more than a day's step.
+func (v *View) borne(k q.Kind, want float64, ours bool, litres q.Litre) float64 {
+	r, ok := v.Tank(k)
+	if !ok || !v.Animals || !v.Net.OK || litres <= 0 || v.Doubtful(k) {
+		return want
+	}
+	b := v.bandOf(k)
+	if ours && b.Lo.OK && b.Hi.OK && r.Value >= b.Lo.V && r.Value <= b.Hi.V {
+		return r.Value
+	}
+	reach := v.dayStep(k, r.Value) * float64(v.Net.V/litres)
+	return min(max(want, r.Value-reach), r.Value+reach)
+}
+
+// dayStep is by how much hardness may move in a day, °d: a degree of KH; of GH a
+// degree, or 15 % where that is more, at most two; a tenth for shrimp (practice).
+func (v *View) dayStep(k q.Kind, now float64) float64 {
+	switch {
+	case v.Shrimp:
+		return max(leastRise, 0.1*now)
+	case k == q.KH:
+		return 1
+	}
+	return min(2, max(1, 0.15*now))
+}
+
 // blended takes as much tap water as passes neither GH nor KH in the middle of
 // their bands, and salts for the rest.
 func blended(v *View, litres q.Litre, tapGH, tapKH float64) waterPlan {
@@ -249,7 +277,7 @@ func blended(v *View, litres q.Litre, tapGH, tapKH float64) waterPlan {
 		if !b.Hi.OK {
 			return most
 		}
-		return (b.Lo.Or(0) + b.Hi.V) / 2
+		return v.borne(k, (b.Lo.Or(0)+b.Hi.V)/2, true, litres)
 	}
 	gh, kh := middle(q.GH, tapGH), middle(q.KH, tapKH)
 	ca, mg, err := chem.CaMgFromGH(q.DegreeGH(tapGH), 4)

@@ -1,6 +1,7 @@
 package care
 
 import (
+	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
 	"scaperound/domain/visit"
 )
@@ -20,7 +21,10 @@ var ruleAlgaeGreen = Rule{
 		}
 		f := Finding{State: Seen, Urgency: Routine, Say: say.S("find.algae_green")}
 		if light {
-			f.State, f.Say, f.Urgency = High, say.S("find.algae_green.light"), ThisVisit
+			f.State, f.Say = High, say.S("find.algae_green.light")
+			if v.Has("lamp_replaced_recently") {
+				f.Urgency = ThisVisit // a jump of light; what is seen for weeks waits its turn
+			}
 		}
 		green := v.Has("water_green")
 		f.Wishes = all(
@@ -28,6 +32,7 @@ var ruleAlgaeGreen = Rule{
 			when(green && v.Animals, do(RankAnimals, "test_nh3_no2")),
 			when(v.Has("long_green_threads", "green_fuzz_on_plants", "hard_green_spots_on_glass"), do(RankLooks, "manual_removal")),
 			when(v.Has("hard_green_spots_on_old_leaves"), do(RankLooks, "trim_old")),
+			when(v.spotsWithoutPhosphate(), []Wish{v.phosphateWish()}),
 			when(v.Has("green_dust_on_glass") && !green, do(RankLooks, "wait")),
 			when(v.Has("long_green_threads") && !v.Fact("dense"), do(RankPlants, "raise_plant_mass")),
 			ban(RankPlants, "why.light_feeds_algae", "light_up"),
@@ -37,3 +42,13 @@ var ruleAlgaeGreen = Rule{
 		return v.caused("light_excess", f)
 	},
 }
+
+// spotsWithoutPhosphate reports hard green spots over water that reads no
+// phosphate: less light and some phosphate are one remedy.
+func (v *View) spotsWithoutPhosphate() bool {
+	po4 := v.Value(q.Phosphate)
+	return v.Plants && po4.OK && po4.V < leastPhosphate && v.Has("hard_green_spots_on_glass", "hard_green_spots_on_old_leaves")
+}
+
+// leastPhosphate is the PO4 in mg/L below which a kit shows nothing.
+const leastPhosphate = 0.05

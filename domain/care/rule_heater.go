@@ -14,11 +14,12 @@ var ruleHeater = Rule{
 	},
 	Applies: looks("", groups(visit.SignGear), q.Temperature, q.TempMax, q.TempMin),
 	Decide: func(v *View) []Finding {
-		if !v.believed("heater_fault") {
+		stuck := v.Has("heater_light_on_above_setpoint") || v.Fact("above_set_point") && v.Fact("temp_high")
+		lampOn := v.Has("heater_light_on_above_setpoint") && v.Fact("temp_high") // whatever else it leads to
+		if !v.believed("heater_fault") && !lampOn {
 			return nil
 		}
 		f := Finding{Urgency: Today, Say: say.S("find.heater")}
-		stuck := v.Has("heater_light_on_above_setpoint") || v.Fact("above_set_point") && v.Fact("temp_high")
 		f.Wishes = all(do(RankAnimals, "check_heater"),
 			when(stuck, all(told(RankPeople, "isolate_power", "instead.unplug_heater"), do(RankAnimals, "aerate_now", "cool_slow"))),
 			when(v.Fact("temp_low") || v.Fact("below_set_point"), do(RankAnimals, "heat_slow")),

@@ -15,7 +15,7 @@ var ruleKHGone = Rule{
 		if _, ok := v.Tank(q.KH); !ok {
 			return Unmeasured
 		}
-		if b := v.bandOf(q.KH); b.Lo.OK && b.Lo.V <= 0 && !v.Fact("tan_present") && (v.Injected || v.softShrimp()) {
+		if b := v.bandOf(q.KH); b.Lo.OK && b.Lo.V <= 0 && !v.Fact("tan_present") && (v.Injected || v.softShrimp()) || v.softAndSound() {
 			return NotApplicable // soft on purpose
 		}
 		return Judged
@@ -42,6 +42,9 @@ var ruleKHGone = Rule{
 			f.Say.ID = "find.kh_gone.test_first"
 			f.Wishes = v.testThenChange()
 		default:
+			if v.Fact("tan_zero") && !v.distressed() {
+				f.Urgency = Routine // the filter works and nobody suffers
+			}
 			f.Wishes = all(
 				[]Wish{{Action: "kh_up_slow", Rank: RankAnimals, Amount: v.khSalt(0.5)}}, do(RankAnimals, "test_source"),
 				when(v.Animals, ban(RankAnimals, "why.small_steps", "kh_up_fast", "wc_large_once")))
@@ -56,4 +59,11 @@ func (v *View) khSalt(rise float64) []Amount {
 		return nil
 	}
 	return v.forHardness(0, rise)
+}
+
+// softAndSound reports animals that are kept without KH in water whose filter works
+// all the same: neither ammonia nor nitrite is there.
+func (v *View) softAndSound() bool {
+	b := v.bandOf(q.KH)
+	return v.Animals && b.Lo.OK && b.Lo.V <= 0 && v.Fact("tan_zero") && v.Fact("no2_zero")
 }

@@ -34,7 +34,11 @@ var ruleNeglect = Rule{
 		if step == "2" {
 			change = Wish{Action: "wc_20", Rank: RankAnimals, Say: say.S("do.neglect.2")}
 		}
-		return found(Finding{State: Seen, Urgency: ThisVisit, Audience: ForShop, Say: say.S("find.neglect." + step), Wishes: all(
+		urgency := ThisVisit
+		if v.believed("evap_hardening") && !v.distressed() {
+			urgency = Routine // it has built up for months and goes down as slowly
+		}
+		return found(Finding{State: Seen, Urgency: urgency, Audience: ForShop, Say: say.S("find.neglect." + step), Wishes: all(
 			[]Wish{change}, do(RankAnimals, "gh_change_slow"), v.testNitrogen(),
 			when(!v.Source(q.GH).OK, do(RankAnimals, "test_source")),
 			ban(RankAnimals, "why.small_steps", "wc_large_once", "wc_50_repeat", "wc_30_50"))})

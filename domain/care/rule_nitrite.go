@@ -73,7 +73,7 @@ func (v *View) chloride(f *Finding, no2 float64) []Wish {
 	}
 	missing := float64(need) - there
 	f.Calc = &Calc{Name: "Cl_needed_for_16_to_1_molar", Args: []Arg{{"NO2_mg_L", no2, q.MgL}, {"Cl_mg_L", there, q.MgL}},
-		Value: missing, Lo: missing, Hi: missing, Unit: q.MgL, Limit: q.Some(float64(need)), Source: "Tomasso et al. 1979"}
+		Value: float64(need), Lo: float64(need), Hi: float64(need), Unit: q.MgL, Source: "Tomasso et al. 1979"}
 	if missing <= 0 {
 		return nil
 	}

@@ -38,11 +38,15 @@ var ruleNO3High = Rule{
 		if pause != nil || v.dosedUnseen() {
 			f.Say.ID = "find.no3_high.dosed"
 		}
+		if v.Fact("no3_as_source") && !v.Fact("tan_present") {
+			// No change with that water comes below what it holds itself.
+			f.Say, f.Urgency = say.S("find.no3_high.source", say.Reading("no3", q.Nitrate, r.Value), say.Num("limit", hi, q.MgL, 0), say.Reading("source", q.Nitrate, v.sourceNitrate().V)), Routine
+		}
 		f.Wishes = all(
-			v.nitrateChange(), pause,
+			when(!v.Fact("no3_as_source"), v.nitrateChange()), pause,
 			when(v.believed("overload") || v.Weight("overload") >= 0.15, do(RankAnimals, "feed_less")),
 			when(r.Value > 1.5*hi, do(RankAnimals, "no_new_animals")),
-			when(!v.Source(q.Nitrate).OK, do(RankAnimals, "test_source")),
+			when(!v.sourceNitrate().OK, do(RankAnimals, "test_source")),
 			when(v.Fact("source_no3_high"), do(RankAnimals, "ro_blend")),
 			ban(RankAnimals, "why.nitrate_of_animals", "dose_no3", "more_of_all", "dose_nh4"),
 			ban(RankAnimals, "why.animals_first", "add_animals"),

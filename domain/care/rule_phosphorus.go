@@ -18,7 +18,7 @@ var rulePhosphorus = Rule{
 			return nil
 		}
 		return v.caused("p_def", Finding{State: Low, Say: say.S("find.phosphorus"), Wishes: all(
-			[]Wish{{Action: "dose_po4", Rank: RankPlants, Amount: v.saltFor("KH2PO4", "salt.kh2po4", q.Phosphate, v.riseAhead(q.Phosphate, 0.5)), Expect: &Expectation{Kind: q.Phosphate, Lo: 0.3, Hi: 1.5, Days: 14}}},
+			[]Wish{v.phosphateWish()},
 			when(v.Has("phosphate_binder_in_filter"), do(RankPlants, "remove_adsorber")),
 			when(v.Has("hard_green_spots_on_glass"), do(RankLooks, "manual_removal")),
 			when(v.Fact("dosing_doser"), do(RankPlants, "check_doser")),
@@ -28,4 +28,9 @@ var rulePhosphorus = Rule{
 			ban(RankPlants, "why.food_before_light", "light_up", "co2_up"),
 		)})
 	},
+}
+
+// phosphateWish raises phosphate to where plants find some.
+func (v *View) phosphateWish() Wish {
+	return Wish{Action: "dose_po4", Rank: RankPlants, Amount: v.saltFor("KH2PO4", "salt.kh2po4", q.Phosphate, v.riseAhead(q.Phosphate, 0.5)), Expect: &Expectation{Kind: q.Phosphate, Lo: 0.3, Hi: 1.5, Days: 14}}
 }

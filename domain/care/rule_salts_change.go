@@ -40,7 +40,11 @@ var ruleSaltsChange = Rule{
 		if step <= max(limit, usualHalf(q.EC, now.Value)*2) {
 			return nil
 		}
-		return found(Finding{State: High, Urgency: ThisVisit, Audience: ForShop, Say: say.S("find.salts_change", say.Reading("step", q.EC, step), say.Reading("limit", q.EC, limit)),
+		urgency := ThisVisit
+		if v.believed("evap_hardening") && !v.distressed() {
+			urgency = Routine
+		}
+		return found(Finding{State: High, Urgency: urgency, Audience: ForShop, Say: say.S("find.salts_change", say.Reading("step", q.EC, step), say.Reading("limit", q.EC, limit)),
 			Calc:   &Calc{Name: "ec_step", Args: []Arg{{"now", now.Value, q.USCm}, {"before", olds[0].Value, q.USCm}}, Value: step, Lo: step, Hi: step, Unit: q.USCm, Limit: q.Some(limit), Source: "this tank's last three changes"},
 			Wishes: all(do(RankAnimals, "gh_change_slow", "test_source"), ban(RankAnimals, "why.small_steps", "wc_large_once"))})
 	},

@@ -13,8 +13,8 @@ var ruleShells = Rule{
 	},
 	Applies: looks("animals", groups(visit.SignAnimals)),
 	Decide: func(v *View) []Finding {
-		if !v.believed("shell_dissolution") {
-			return nil
+		if !v.believed("shell_dissolution") || !v.Fact("kh_gone") && !v.Fact("gh_low") && !v.shown("shell_dissolution") {
+			return nil // a pH below 7 alone is the CO2 of the day
 		}
 		risky := !v.Fact("tan_zero")
 		return v.caused("shell_dissolution", Finding{

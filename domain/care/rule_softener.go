@@ -17,7 +17,7 @@ var ruleSoftener = Rule{
 		if !v.believed("softener") && !v.Fact("softened") && !v.Has("softener_in_house") {
 			return nil
 		}
-		return v.caused("softener", Finding{State: Seen, Urgency: Routine, Say: say.S("find.softener"), Wishes: all(
+		return v.caused("softener", Finding{State: Seen, Urgency: ThisVisit, Say: say.S("find.softener"), Wishes: all(
 			do(RankAnimals, "use_unsoftened", "test_source"), when(v.Animals, do(RankAnimals, "gh_change_slow")),
 			ban(RankAnimals, "why.small_steps", "wc_large_once"), ban(RankAnimals, "why.sodium_enough", "salt_nacl"))})
 	},

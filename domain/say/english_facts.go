@@ -123,6 +123,8 @@ var englishFacts = map[string]string{
 	"fact.chlorine_zero":        "no chlorine read in the tank",
 	"fact.chlorine_in_source":   "chlorine in the source",
 	"fact.source_chlorine_zero": "no chlorine read in the source",
+	"fact.source_moved":         "the source is not what it was",
+	"fact.shelled":              "snails, or their shells",
 	"fact.source_no3_high":      "the source brings much nitrate",
 	"fact.no3_as_source":        "the tank holds about what its source brings",
 	"fact.units_explain":        "the figures differ by the factor between nitrogen and nitrate",

@@ -97,6 +97,8 @@ var englishFindings = map[string]string{
 	"find.old_soil":              "The soil is about {months} old: it may feed roots no longer and is renewed in thirds.",
 	"find.no3_high.profile":      "Nitrate is {no3}: the animals bear it, and it is above this tank’s profile ({limit}); the plan brings more than the plants take.",
 	"find.overload":              "The tank gets more food than it can deal with.",
+	"find.no3_high.source":       "Nitrate is {no3}; these animals are kept below {limit}. The source itself holds {source}: no change with it comes below that.",
+	"find.source.moved":          "The source is not what it was: {what} {is} now, {was} before.",
 	"find.source":                "The source water brings something along.",
 	"find.softener":              "The water comes from a softener.",
 	"find.hardening":             "Evaporation leaves salts behind; the tank hardens.",

@@ -83,7 +83,7 @@ var wordsActions = map[string]string{
 	"action.wait":                                 "Wait and watch",
 	"action.do_nothing_else":                      "Change nothing else",
 	"action.finish_leave_list":                    "Finish what the leave list left open",
-	"action.extra_visit":                          "Ask the owner for an extra visit",
+	"action.extra_visit":                          "An extra visit, if the owner agrees",
 	"action.acid":                                 "Acid against pH or KH",
 	"action.add_animals":                          "Adding animals",
 	"action.antibiotic":                           "An antibiotic",
