@@ -101,4 +101,3 @@ func TestSourceThatMoved(t *testing.T) {
 		}
 	}
 }
-
