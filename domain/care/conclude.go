@@ -2,6 +2,7 @@ package care
 
 import (
 	"slices"
+	"strings"
 
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
@@ -66,20 +67,20 @@ func (p *planner) customer() {
 			urgent[f.Rule] = true
 		}
 	}
-	for _, r := range a.Refused {
+	for _, r := range p.doneFirst(a.Refused) {
 		id := "dont." + r.Action
 		if !say.Has(id) || len(a.Donts) >= mostDonts || r.Action == "add_animals" && len(a.Donts) > 0 && a.Donts[0].Action == "no_new_animals" {
 			continue
 		}
 		if r.Action == "co2_up" {
-			if !p.v.Injected {
-				continue
+			if !p.v.Injected || !r.Asked && !strings.HasPrefix(r.Rule, "co2_") {
+				continue // nobody thinks of it where CO2 is not the matter
 			}
 			if slices.ContainsFunc(a.Tasks, func(t Task) bool { return t.Action == "co2_off_now" }) {
 				id += ".off"
 			}
 		}
-		if againstAlgae[r.Action] && !r.Asked && !p.v.algae() {
+		if againstAlgae[r.Action] && !r.Asked && !p.v.algae() && !p.v.Has("algicide_overdosed") {
 			continue // nobody thinks of it
 		}
 		// Only what somebody asked for, or might do in a pressing case.
@@ -87,6 +88,22 @@ func (p *planner) customer() {
 			a.Donts = append(a.Donts, Line{Action: r.Action, Icon: "dont", Say: say.S(id)})
 		}
 	}
+}
+
+// doneFirst puts before the rest what somebody did here of late.
+func (p *planner) doneFirst(rs []Refusal) []Refusal {
+	done := ""
+	switch {
+	case p.v.Has("algicide_overdosed"):
+		done = "dose_aldehyde"
+	case p.v.Has("medicine_used_recently"):
+		done = "antibiotic"
+	}
+	i := slices.IndexFunc(rs, func(r Refusal) bool { return r.Action == done })
+	if i <= 0 {
+		return rs
+	}
+	return append(append([]Refusal{rs[i]}, rs[:i]...), rs[i+1:]...)
 }
 
 // works reports whether anything is done for people or animals, beyond looking and

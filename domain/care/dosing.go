@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"scaperound/domain/chem"
 	q "scaperound/domain/quantity"
 	"scaperound/domain/salt"
 	"scaperound/domain/say"
@@ -48,6 +49,43 @@ func (v *View) fromBottle(of q.Kind, rise float64) []Amount {
 		return out
 	}
 	return nil
+}
+
+// What a degree of GH is in mg/L of calcium and of magnesium, and the most that
+// one dose raises them by.
+const (
+	calciumPerDegree   = chem.MmolPerDegree * chem.MassCa
+	magnesiumPerDegree = chem.MmolPerDegree * chem.MassMg
+	calciumRise        = 10.0
+	magnesiumRise      = 5.0
+)
+
+// calciumWish raises calcium, and GH with it by no more than the share of a day's
+// step that it may take.
+func (v *View) calciumWish(rank Rank, share float64) []Wish {
+	rise := min(calciumRise, v.stepOfGH()*share*calciumPerDegree)
+	return []Wish{{Action: "dose_ca", Rank: rank, Amount: v.saltFor("CaSO4.2H2O", "salt.gypsum", q.Calcium, rise)}}
+}
+
+// magnesiumWish is calciumWish for magnesium.
+func (v *View) magnesiumWish(rank Rank, share float64) []Wish {
+	rise := min(magnesiumRise, v.stepOfGH()*share*magnesiumPerDegree)
+	return []Wish{{Action: "dose_mg", Rank: rank, Amount: v.saltFor("MgSO4.7H2O", "salt.epsom", q.Magnesium, rise)}}
+}
+
+// stepOfGH is by how much GH may rise in a day, °d: as dayStep says, two degrees
+// where there are no animals.
+func (v *View) stepOfGH() float64 {
+	gh, ok := v.Tank(q.GH)
+	switch {
+	case !v.Animals:
+		return 2
+	case !ok && v.Shrimp:
+		return leastRise
+	case !ok:
+		return 1
+	}
+	return v.dayStep(q.GH, gh.Value)
 }
 
 // pauseDose leaves the ion out of the plan where the plan gives it, until it

@@ -130,7 +130,7 @@ func (p *planner) customerMay(a Action) bool {
 	case "feeds":
 		return s.Feeds || p.v.Has("owner_feeds_several_times_a_day")
 	case "tops_up":
-		return s.TopsUp
+		return s.TopsUp || p.v.Has("owner_tops_off_with_tap")
 	case "leaves_out":
 		return s.Doses
 	}

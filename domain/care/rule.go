@@ -67,7 +67,11 @@ func told(rank Rank, action, words string) []Wish {
 func ban(rank Rank, why string, actions ...string) []Wish {
 	w := Wish{Rank: rank}
 	for _, a := range actions {
-		w.Forbids = append(w.Forbids, Forbid{a, say.S(why)})
+		f := Forbid{a, say.S(why)}
+		if a == "antibiotic" {
+			f.Why.ID = "why.vets_only" // whatever else speaks against it
+		}
+		w.Forbids = append(w.Forbids, f)
 	}
 	return []Wish{w}
 }

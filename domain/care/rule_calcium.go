@@ -17,10 +17,10 @@ var ruleCalcium = Rule{
 		if !v.shown("ca_def") {
 			return nil
 		}
+		bare := v.Has("pure_ro_without_salts") || v.Fact("source_ro_pure")
 		return v.caused("ca_def", Finding{State: Low, Say: say.S("find.calcium"), Wishes: all(
-			[]Wish{{Action: "dose_ca", Rank: RankPlants, Amount: v.saltFor("CaSO4.2H2O", "salt.gypsum", q.Calcium, 10)}},
+			when(!bare, v.calciumWish(RankPlants, 1)), when(bare, all(v.calciumWish(RankPlants, 0.5), v.magnesiumWish(RankPlants, 0.5))),
 			when(v.slowly(), do(RankAnimals, "gh_change_slow")),
-			when(v.Has("pure_ro_without_salts") || v.Fact("source_ro_pure"), do(RankPlants, "dose_mg")),
 			when(v.Has("pure_ro_without_salts"), do(RankAnimals, "test_source")),
 			ban(RankPlants, "why.one_at_a_time", "more_of_all"),
 			ban(RankAnimals, "why.ammonia_is_poison", "dose_nh4"), ban(RankAnimals, "why.copper_kills_shrimp", "dose_copper"),

@@ -31,6 +31,9 @@ var ruleCylinder = Rule{
 			return nil
 		}
 		f := Finding{State: Low, Urgency: ThisVisit, Say: say.S("find.cylinder"), Calc: v.cylinderCalc(c)}
+		if c.Low && c.OK {
+			f.Say = say.S("find.cylinder.left", say.Num("left", float64(c.Left), q.Kg, 2), say.Num("charge", float64(v.Setup.CO2.Cylinder.V), q.Kg, 2))
+		}
 		f.Wishes = all(do(RankPlants, "swap_cylinder"), when(!c.OK, do(RankPlants, "weigh_cylinder")), do(RankPlants, "co2_retune_slow"),
 			when(v.Has("bubble_rate_changed", "solenoid_sticks", "co2_varies_day_to_day", "timer_clock_wrong"), do(RankPlants, "check_timer")),
 			ban(RankAnimals, "why.empty_not_low", "co2_up"))

@@ -18,7 +18,7 @@ var ruleMagnesium = Rule{
 			return nil
 		}
 		return v.caused("mg_def", Finding{State: Low, Say: say.S("find.magnesium"), Wishes: all(
-			[]Wish{{Action: "dose_mg", Rank: RankPlants, Amount: v.saltFor("MgSO4.7H2O", "salt.epsom", q.Magnesium, 5)}},
+			v.magnesiumWish(RankPlants, 1),
 			when(v.slowly(), do(RankAnimals, "gh_change_slow")),
 			ban(RankPlants, "why.one_at_a_time", "more_of_all"),
 			ban(RankAnimals, "why.ammonia_is_poison", "dose_nh4"), ban(RankAnimals, "why.copper_kills_shrimp", "dose_copper"),

@@ -18,7 +18,7 @@ var ruleMoult = Rule{
 		}
 		return v.caused("moult_trouble", Finding{
 			State: Seen, Urgency: ThisVisit, Say: say.S("find.moult"),
-			Wishes: all(do(RankAnimals, "wc_matched", "gh_change_slow"), when(v.Fact("gh_low"), do(RankAnimals, "dose_ca", "dose_mg")), v.testNitrogen(),
+			Wishes: all(do(RankAnimals, "wc_matched", "gh_change_slow"), when(v.Fact("gh_low"), all(v.calciumWish(RankAnimals, 0.5), v.magnesiumWish(RankAnimals, 0.5))), v.testNitrogen(),
 				ban(RankAnimals, "why.small_steps", "wc_large_once", "kh_up_fast"), ban(RankAnimals, "why.copper_kills_shrimp", "dose_copper")),
 		})
 	},

@@ -3,6 +3,7 @@ package care
 import (
 	q "scaperound/domain/quantity"
 	"scaperound/domain/say"
+	"scaperound/domain/tank"
 	"scaperound/domain/visit"
 )
 
@@ -19,7 +20,7 @@ var rulePotassiumExcess = Rule{
 		}
 		return v.caused("k_excess_antagonism", Finding{
 			State: High, Urgency: Routine, Say: say.S("find.potassium_excess"),
-			Wishes: all(do(RankPlants, "wc_30_50", "check_doser"), v.pauseDose(q.Potassium, RankPlants, 20), when(v.Fact("mg_low"), do(RankPlants, "dose_mg")), when(v.Fact("ca_low"), do(RankPlants, "dose_ca")), when(v.slowly(), do(RankAnimals, "gh_change_slow")),
+			Wishes: all(do(RankPlants, "wc_30_50"), when(v.Plan.By != tank.DosedByOwner && v.Plan.By != tank.DosedByNobody, do(RankPlants, "check_doser")), v.pauseDose(q.Potassium, RankPlants, 20), when(v.Fact("mg_low"), v.magnesiumWish(RankPlants, 0.5)), when(v.Fact("ca_low"), v.calciumWish(RankPlants, 0.5)), when(v.slowly(), do(RankAnimals, "gh_change_slow")),
 				ban(RankPlants, "why.stop_potassium", "dose_k", "more_of_all")),
 		})
 	},

@@ -19,7 +19,7 @@ var ruleShells = Rule{
 		risky := !v.Fact("tan_zero")
 		return v.caused("shell_dissolution", Finding{
 			State: Seen, Urgency: Routine, Say: say.S("find.shells"),
-			Wishes: all(do(RankAnimals, "dose_ca", "gh_change_slow"), when(!risky, do(RankAnimals, "kh_up_slow")), when(risky, v.testNitrogen()),
+			Wishes: all(v.calciumWish(RankAnimals, 1), do(RankAnimals, "gh_change_slow"), when(!risky, do(RankAnimals, "kh_up_slow")), when(risky, v.testNitrogen()),
 				ban(RankAnimals, "why.small_steps", "kh_up_fast", "wc_large_once"), ban(RankAnimals, "why.acid_eats_shells", "acid")),
 		})
 	},

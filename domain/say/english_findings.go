@@ -108,6 +108,7 @@ var englishFindings = map[string]string{
 	"find.hardness.early.low":    "{what} is {value}, below this tank’s profile: to be settled, by the water or by the choice of animals, before animals come.",
 	"find.salts_change":          "Conductivity moved by {step}; this tank is used to {limit}.",
 	"find.cylinder":              "The CO2 cylinder is near its end.",
+	"find.cylinder.left":         "By weight {left} of {charge} CO2 is left in the cylinder.",
 	"find.cylinder.soon":         "The CO2 cylinder lasts about {days} more.",
 	"find.timer":                 "A timer or its clock is wrong.",
 	"find.light.low":             "The plants get too little light.",
