@@ -61,6 +61,6 @@
     const text = house.judge(doc, JSON.stringify(pairs), new Date().toISOString());
     const said = JSON.parse(text);
     if (!said.rules) throw new Error(said.faults?.[0]?.text ?? "It cannot be judged here");
-    return { text, said };
+    return { text, said, record: JSON.parse(doc).At ?? "" };
   };
 })();

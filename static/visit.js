@@ -21,11 +21,11 @@
 
   // Keeping -----------------------------------------------------------------------
   const pairs = () => [...new FormData(form)].filter(([n, v]) => typeof v === "string" && !n.startsWith("ui.") && n !== "more");
-  page.pairs = () => [...page.body()].filter(([n]) => !n.startsWith("acted."));
+  page.pairs = () => pairs().filter(([n]) => !n.startsWith("acted."));
+  // What is sent, with the list that stood in the foot strip at that moment.
   page.body = () => {
     const body = new URLSearchParams(pairs());
-    body.set("acted.hash", page.acted?.hash ?? "");
-    body.set("acted.rules", page.acted?.rules ?? "");
+    for (const [n, v] of page.actedOn?.() ?? []) body.set(n, v);
     return body;
   };
 
@@ -82,7 +82,7 @@
       if (lot) page.useWay(lot, vs[0]);
     }
     for (const [n, vs] of by) {
-      if (keep.has(n)) continue;
+      if (keep.has(n) || (n.startsWith("acted.") && n !== "acted.at")) continue;
       const row = rowOf.exec(n);
       for (let i = 0; row && !form.elements[n] && i < 60; i++) {
         const box = form.querySelector(`[data-rows="${row[1].split(".").pop() === "dose" ? "dose" : row[1].split(".")[0]}"]`);

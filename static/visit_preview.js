@@ -12,6 +12,8 @@
   let timer = 0;
   let running = null;
   page.acted = { hash: "", rules: "" };
+  let waits = false; // something was typed that nobody was asked about yet
+  let open = false; // a question is out, and its answer not there
   page.answered = new Set();
 
   const el = (tag, text, cls) => {
@@ -61,8 +63,26 @@
     now.append(box);
   };
 
-  page.showPreview = (said) => {
-    page.acted = { hash: said.hash ?? "", rules: said.rules ?? "" };
+  // The list as it goes along with the visit: what the shop makes of it may
+  // differ, and whoever reads the visit is to see where. A list that is longer
+  // than any that a visit makes is not told of, not even by half.
+  const parts = ["now", "pour", "findings", "visit", "next"];
+  const plain = (text) => text.replace(/[\t\r\n]+/g, " ");
+  page.actedOn = () => {
+    const { hash, rules, lines, by, record } = page.acted;
+    const told = [["acted.hash", hash], ["acted.rules", rules]];
+    if (!lines) return told;
+    const text = ["list", ...lines.map((l) => l.map(plain).join("\t"))].join("\n");
+    if (text.length < 12000) told.push(["acted.lines", text], ["acted.by", by], ["acted.record", record], ["acted.late", waits || open ? "1" : ""]);
+    return told;
+  };
+
+  page.showPreview = (said, by, record) => {
+    page.acted = {
+      hash: said.hash ?? "", rules: said.rules ?? "", by, record,
+      lines: [...parts.flatMap((p) => said[p].map((l) => [p, l.id, l.text])), ...said.customer.map((text) => ["customer", "", text])],
+    };
+    open = false;
     const n = said.findings.length + said.now.length;
     count.textContent = n === 0 ? "Nothing stands out" : `${n} ${n === 1 ? "thing" : "things"} to know`;
     list.replaceChildren(
@@ -86,9 +106,9 @@
   let asked = 0;
   const here = async (mine) => {
     try {
-      const { said, text } = await globalThis.scaperound.judgeHere(form, page.pairs());
+      const { said, text, record } = await globalThis.scaperound.judgeHere(form, page.pairs());
       if (mine !== asked) return;
-      page.showPreview(said);
+      page.showPreview(said, "tablet", record);
       form.dataset.judged = "here";
       page.judged = text;
       count.textContent += ", judged on this tablet";
@@ -99,19 +119,22 @@
 
   const ask = async () => {
     const mine = ++asked;
+    waits = false;
+    open = true;
     running?.abort();
     const control = (running = new AbortController());
     const late = setTimeout(() => control.abort(), 6000);
     try {
       const answer = await fetch(form.dataset.preview, {
-        method: "POST", body: page.body(), redirect: "error", credentials: "same-origin",
+        method: "POST", body: new URLSearchParams(page.pairs()), redirect: "error", credentials: "same-origin",
         headers: { Accept: "application/json" }, signal: control.signal,
       });
       if (mine !== asked) return;
       if (answer.ok) {
         page.judged = await answer.text();
         form.dataset.judged = "shop";
-        page.showPreview(JSON.parse(page.judged));
+        const at = new Date(answer.headers.get("Date") ?? "");
+        page.showPreview(JSON.parse(page.judged), "shop", Number.isNaN(at.getTime()) ? "" : at.toISOString());
       } else await here(mine);
     } catch {
       // Asked anew meanwhile: that question will be answered.
@@ -123,6 +146,7 @@
   // While there is a signal, take along what judging without one needs.
   addEventListener("load", () => globalThis.scaperound.takeBoard?.(form.dataset.board));
   page.preview = () => {
+    waits = true;
     clearTimeout(timer);
     timer = setTimeout(ask, 700);
   };

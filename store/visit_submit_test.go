@@ -122,6 +122,31 @@ func TestVisitComesBackAsItWent(t *testing.T) {
 	}
 }
 
+// The list that a form showed is kept with its visit, as posted, and an older
+// revision's is not taken for the newest's.
+func TestListOfAFormIsKeptWithItsVisit(t *testing.T) {
+	w := newTankWorld(t)
+	r := w.record(t, "2026-04-01 10:00", 10)
+	w.submit(t, r, "acted.by=tablet&acted.lines=list%0Anow%09air%3A%09Air+%26+light+%3Con%3E.&acted.record=2026-03-31T09%3A00%3A00Z", wishing())
+	acted := func() visit.ActedOn {
+		t.Helper()
+		fields, err := w.db.VisitFields(t.Context(), r.Visit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return visit.ActedOnIn(fields)
+	}
+	want := []visit.ListLine{{Part: "now", ID: "air:", Text: "Air & light <on>."}}
+	if got := acted(); !got.Given || !got.Here || !slices.Equal(got.Lines, want) || !got.Record.V.Equal(moment(t, "2026-03-31 09:00")) {
+		t.Errorf("the list came back as %+v", got)
+	}
+	r.Base, r.Revision = r.Revision, store.NewID()
+	w.submit(t, r, "note.inside=changed", wishing())
+	if got := acted(); got.Given {
+		t.Errorf("a change that told of no list has %+v", got)
+	}
+}
+
 func TestRevisionStandsOnTheNewest(t *testing.T) {
 	w := newTankWorld(t)
 	first := w.record(t, "2026-04-01 10:00", 10)

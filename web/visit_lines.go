@@ -11,7 +11,6 @@ import (
 	"scaperound/domain/say"
 	"scaperound/domain/tank"
 	"scaperound/domain/visit"
-	"scaperound/domain/wire"
 	"scaperound/web/view"
 )
 
@@ -96,7 +95,7 @@ func customerLines(a care.Assessment, u say.Units) []string {
 }
 
 // flagLines say what was noticed about the record itself.
-func flagLines(rec visit.Record, a care.Assessment) []string {
+func flagLines(rec visit.Record) []string {
 	var out []string
 	for _, f := range rec.Flags {
 		what, detail, _ := strings.Cut(f, ":")
@@ -117,9 +116,6 @@ func flagLines(rec visit.Record, a care.Assessment) []string {
 		case "tank-ended":
 			out = append(out, "The tank had ended by then.")
 		}
-	}
-	if rec.ActedHash != "" && rec.ActedHash != wire.Hash(a) {
-		out = append(out, "The technician had a somewhat different judgement before them than the one kept here. This one counts.")
 	}
 	return out
 }

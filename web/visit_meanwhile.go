@@ -31,17 +31,8 @@ const mostFact = 400
 
 // meanwhile says what came into the tank's record between the moment of which
 // the form spoke and the visit's arrival: the person at the tank did not see it.
-func (p visitPages) meanwhile(r *http.Request, rec visit.Record, b care.Before) ([]string, error) {
-	fields, err := p.store.VisitFields(r.Context(), rec.Visit)
-	if err != nil {
-		return nil, err
-	}
-	var seen time.Time
-	for _, f := range fields {
-		if f.Name == "acted.at" {
-			seen, _ = parseInstant(f.Value)
-		}
-	}
+func (p visitPages) meanwhile(r *http.Request, rec visit.Record, fields []visit.Field, b care.Before) ([]string, error) {
+	seen := formSaw(fields)
 	if seen.IsZero() || !seen.Before(rec.Received) {
 		return nil, nil
 	}

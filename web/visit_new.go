@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"net/url"
+	"strings"
 
 	"scaperound/domain/care"
 	"scaperound/domain/fault"
@@ -96,9 +97,11 @@ func (p visitPages) edit(w http.ResponseWriter, r *http.Request) error {
 	}
 	values := url.Values{}
 	for _, f := range fields {
-		values.Add(f.Name, f.Value)
+		if !strings.HasPrefix(f.Name, "acted.") {
+			values.Add(f.Name, f.Value)
+		}
 	}
-	for _, name := range []string{"sent", "offline", "reason", "acted.hash", "acted.rules", "acted.at"} {
+	for _, name := range []string{"sent", "offline", "reason"} {
 		values.Del(name)
 	}
 	values.Set("visit", rec.Visit)

@@ -59,7 +59,7 @@ func (p visitPages) show(w http.ResponseWriter, r *http.Request) error {
 		Href: "/visits/" + id, Kind: kindWords[rec.Kind], By: by.Name, When: l.DayClock(rec.Performed), Phone: b.Owner, Dial: dial(b.Owner),
 		Top: render(a.Top, u), HeldFor: heldWords(e.HeldFor), MayGive: e.HeldFor == "" || in.Person.Role.May(staff.ReleaseHarsh),
 		NoteCustomer: paragraphs(rec.NoteCustomer), NoteInside: paragraphs(rec.NoteInside),
-		Flags: flagLines(rec, a), Seen: seenLines(rec), Since: sinceLines(rec), Work: workLines(rec, u), Answers: answerLines(answers, u), Raw: rawLines(rec, u),
+		Flags: flagLines(rec), Seen: seenLines(rec), Since: sinceLines(rec), Work: workLines(rec, u), Answers: answerLines(answers, u), Raw: rawLines(rec, u),
 		Pour: stillToPour(rec, a.Recipe, u), Next: render(a.Next.Say, u), Customer: customerLines(a, u),
 	}
 	revisions, err := p.store.VisitRevisions(r.Context(), id)
@@ -73,11 +73,18 @@ func (p visitPages) show(w http.ResponseWriter, r *http.Request) error {
 		}
 		v.Revisions = append(v.Revisions, line)
 	}
-	meanwhile, err := p.meanwhile(r, rec, b)
+	fields, err := p.store.VisitFields(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	meanwhile, err := p.meanwhile(r, rec, fields, b)
 	if err != nil {
 		return err
 	}
 	v.Flags = append(v.Flags, meanwhile...)
+	if err := p.withActed(r, rec, fields, b, e, by, &v); err != nil {
+		return err
+	}
 	if rec.Stop != "" {
 		v.Stop = "/stops/" + rec.Stop
 	}

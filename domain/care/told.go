@@ -11,7 +11,7 @@ import (
 func TaskLine(t Task, u say.Units) string {
 	text := TaskText(t, u)
 	if amount := AmountsText(t.Amount, u); amount != "" {
-		text += ": " + amount
+		text = strings.TrimSuffix(text, ".") + ": " + amount
 	}
 	return text
 }

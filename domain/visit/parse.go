@@ -83,7 +83,7 @@ func (r *reader) one(name string) string {
 var headFields = map[string]bool{
 	"visit": true, "revision": true, "base": true, "wire": true, "staff": true, "stop": true, "kind": true,
 	"performed": true, "arrived": true, "left": true, "sent": true, "offline": true, "drawn": true, "reason": true,
-	"acted.hash": true, "acted.rules": true, "acted.at": true, "leave.asked": true, "leave.all": true, "flow.eye": true,
+	"acted.hash": true, "acted.rules": true, "acted.at": true, "acted.lines": true, "acted.by": true, "acted.record": true, "acted.late": true, "leave.asked": true, "leave.all": true, "flow.eye": true,
 	"dosed": true, "dosed.missed": true, "dosed.bottle": true, "dosed.note": true,
 	"note.customer": true, "note.inside": true, "since": true,
 }

@@ -9,40 +9,7 @@ import (
 // Preview writes what the foot strip of a form shows while one types: the same
 // document from the server and on the tablet.
 func Preview(a care.Assessment, faults fault.Fields, u say.Units) []byte {
-	var now, this, next, findings []told
-	for _, t := range a.Tasks {
-		if care.ActionOf(t.Action).Told {
-			continue
-		}
-		x := told{id: t.Key(), text: care.TaskLine(t, u)}
-		if len(t.Why) > 0 {
-			x.why = say.Render(t.Why[0].Say, u)
-		}
-		switch {
-		case t.Urgency == care.Now || t.When == care.WhenNow:
-			now = append(now, x)
-		case t.When == care.WhenThisVisit || t.When == care.WhenToday:
-			this = append(this, x)
-		case t.Who != care.Customer:
-			next = append(next, x)
-		}
-	}
-	var pour []told
-	for _, line := range care.RecipeLines(a.Recipe, u) {
-		pour = append(pour, told{text: line})
-	}
-	for _, f := range a.Findings {
-		if f.State.Trouble() {
-			findings = append(findings, told{id: f.Rule, text: say.Render(f.Say, u)})
-		}
-	}
-	var customer []string
-	if a.Top.ID != "" {
-		customer = append(customer, say.Render(a.Top, u))
-	}
-	for _, l := range a.Customer {
-		customer = append(customer, say.Render(l.Say, u))
-	}
+	l := listOf(a, u)
 	hash := Hash(a)
 	c := writer()
 	c.braces(func(c *codec) {
@@ -50,14 +17,14 @@ func Preview(a care.Assessment, faults fault.Fields, u say.Units) []byte {
 		c.must("rules", &a.Rules)
 		word(c, "status", &a.Status)
 		word(c, "urgency", &a.Urgency)
-		list(c, "now", &now, (*codec).told)
-		list(c, "pour", &pour, (*codec).told)
-		list(c, "findings", &findings, (*codec).told)
-		list(c, "visit", &this, (*codec).told)
-		list(c, "next", &next, (*codec).told)
+		list(c, "now", &l.now, (*codec).told)
+		list(c, "pour", &l.pour, (*codec).told)
+		list(c, "findings", &l.findings, (*codec).told)
+		list(c, "visit", &l.visit, (*codec).told)
+		list(c, "next", &l.next, (*codec).told)
 		c.key("customer")
 		c.out = append(c.out, '[')
-		for i, line := range customer {
+		for i, line := range l.customer {
 			if i > 0 {
 				c.out = append(c.out, ',')
 			}
@@ -80,4 +47,46 @@ func (c *codec) told(x *told) {
 	c.must("id", &x.id)
 	c.must("text", &x.text)
 	c.text("why", &x.why)
+}
+
+// footList is what the foot strip shows, part by part.
+type footList struct {
+	now, pour, findings, visit, next []told
+	customer                         []string
+}
+
+func listOf(a care.Assessment, u say.Units) footList {
+	var l footList
+	for _, t := range a.Tasks {
+		if care.ActionOf(t.Action).Told {
+			continue
+		}
+		x := told{id: t.Key(), text: care.TaskLine(t, u)}
+		if len(t.Why) > 0 {
+			x.why = say.Render(t.Why[0].Say, u)
+		}
+		switch {
+		case t.Urgency == care.Now || t.When == care.WhenNow:
+			l.now = append(l.now, x)
+		case t.When == care.WhenThisVisit || t.When == care.WhenToday:
+			l.visit = append(l.visit, x)
+		case t.Who != care.Customer:
+			l.next = append(l.next, x)
+		}
+	}
+	for _, line := range care.RecipeLines(a.Recipe, u) {
+		l.pour = append(l.pour, told{text: line})
+	}
+	for _, f := range a.Findings {
+		if f.State.Trouble() {
+			l.findings = append(l.findings, told{id: f.Rule, text: say.Render(f.Say, u)})
+		}
+	}
+	if a.Top.ID != "" {
+		l.customer = append(l.customer, say.Render(a.Top, u))
+	}
+	for _, line := range a.Customer {
+		l.customer = append(l.customer, say.Render(line.Say, u))
+	}
+	return l
 }

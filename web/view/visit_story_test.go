@@ -61,6 +61,8 @@ func visitStories() []story {
 	}
 	visit := view.Visit{
 		Href: "/visits/v", Kind: "Routine visit", By: long, When: "Tue 24 Nov 2026, 14:30", Stop: "/stops/s", Top: text, HeldFor: "an animal died", Given: "Given on Tue 24 Nov 2026, 15:10", Stale: true, Flags: []string{text},
+		Acted: &view.VisitActed{Here: true, Record: "Sat 14 Nov 2026, 16:10", Why: []string{"A visit by " + long + " on Sun 15 Nov 2026, 10:00.", text}, Added: []view.VisitActedLine{{Part: "Now", Is: long}},
+			Changed: []view.VisitActedLine{{Part: "At this visit", WasPart: "Next time", Was: text, Is: long}}, Gone: []view.VisitActedLine{{Part: "For the customer", Was: text}}},
 		Tasks: []view.VisitPageTask{{Text: long, Amount: "1.39 g KNO3", Who: "us", When: "today", Look: "look again on Tue 1 Dec 2026", Urgent: true, Cautions: []string{"heater off"}, Why: []view.VisitWhy{{Text: text, Arithmetic: "A and B give C", Source: long}}}},
 		Pour:  []string{"Change 48 L."}, Check: []view.VisitCheck{{Text: text, Word: "high", Urgent: true, Inside: true, Arithmetic: "1 and 1 give 2", Source: long}, {Text: "CO2 and water", Word: "fine"}}, Strips: strips,
 		Customer: []string{text}, Next: text, Tests: []string{"NO3: least sure of it"}, Bring: []string{long}, Since: []string{text}, Seen: []string{"Animals: well"}, Work: []string{long}, Raw: []view.VisitRaw{{Label: "KH", Typed: "4 drops", Means: "3 to 4 °dKH"}},
@@ -79,6 +81,7 @@ func visitStories() []story {
 		{"visit-form-faults", titled("Window tank", ""), view.VisitFormBody(visitForm(wrong, long))},
 		{"visit-empty", titled("Window tank", ""), view.VisitBody(view.Visit{Href: "/visits/v", Kind: "Advice by phone", By: "Ilo Vance", When: "Tue 24 Nov 2026, 14:30"})},
 		{"visit-full", titled(long, ""), view.VisitBody(visit)},
+		{"visit-acted", titled("Window tank", ""), view.VisitBody(view.Visit{Href: "/visits/v", Kind: "Routine visit", By: "Ilo Vance", When: "Tue 24 Nov 2026, 14:30", Acted: &view.VisitActed{Gone: []view.VisitActedLine{{Part: "Now", Was: "Air on."}}}})},
 		{"stop-empty", titled("By the weir", ""), view.StopBody(view.Stop{Action: "/stops/s", Site: "/sites/s", Outcome: "could not get in", Why: "Nobody there", MayReopen: true})},
 		{"stop-full", titled(long, ""), view.StopBody(stop)},
 		{"round-empty", titled("My round", "Tue 24 Nov 2026"), view.RoundBody(view.Round{})},
