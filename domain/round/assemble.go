@@ -32,12 +32,18 @@ func (m *model) plan(d *draft) Plan {
 		}
 		c := &m.cars[placed[v]-1]
 		one := m.partOf(&m.p.Stops[i], c, known[i])
-		p.GaveUp = append(p.GaveUp, m.givenUp(&m.p.Stops[i], c, one)...)
-		if t := m.twin[v]; t >= 0 {
-			one = one.ofTwo(false)
-			p.Cost.add(m.partOf(&m.p.Stops[i], &m.cars[placed[t]-1], known[i]).ofTwo(true))
+		t := m.twin[v]
+		if t < 0 {
+			p.GaveUp = append(p.GaveUp, m.givenUp(&m.p.Stops[i], c, nil, one)...)
+			p.Cost.add(one)
+			continue
 		}
-		p.Cost.add(one)
+		with := &m.cars[placed[t]-1]
+		two := m.partOf(&m.p.Stops[i], with, known[i])
+		p.Cost.add(one.ofTwo(false))
+		p.Cost.add(two.ofTwo(true))
+		one.moved += two.moved
+		p.GaveUp = append(p.GaveUp, m.givenUp(&m.p.Stops[i], c, with, one)...)
 	}
 	slices.SortStableFunc(p.GaveUp, func(a, b GivenUp) int { return gravity(a.Kind) - gravity(b.Kind) })
 	for ci, r := range p.Routes {
@@ -130,14 +136,19 @@ func gravity(kind string) int {
 	return slices.Index([]string{GaveUrgent, GaveSlip, GaveDue, GaveWeekday, GaveMoved, GavePrefer, GaveLast}, kind)
 }
 
-// givenUp says what a stop on a shift gives up.
-func (m *model) givenUp(s *Stop, c *car, p part) []GivenUp {
+// givenUp says what a stop on a shift gives up; with is the other shift of a job
+// for two, or nil. Whoever of the two the customer is used to comes.
+func (m *model) givenUp(s *Stop, c, with *car, p part) []GivenUp {
 	var out []GivenUp
 	d := m.p.From.Add(c.day)
 	give := func(kind string, days int, sentence say.Sentence) {
 		out = append(out, GivenUp{Stop: s.ID, Kind: kind, Days: days, Say: sentence})
 	}
-	who := say.Text("who", m.p.People[c.person].Name)
+	come, names := []string{m.p.People[c.person].ID}, []string{m.p.People[c.person].Name}
+	if with != nil {
+		come, names = append(come, m.p.People[with.person].ID), append(names, m.p.People[with.person].Name)
+	}
+	who := say.Text("who", say.JoinAnd(names))
 	at := say.Text("stop", s.Name)
 	if p.days != 0 {
 		kind := GaveDue
@@ -159,10 +170,9 @@ func (m *model) givenUp(s *Stop, c *car, p part) []GivenUp {
 	if p.moved > 0 {
 		give(GaveMoved, 0, say.S("round.gave.moved", at, say.Day("day", d), who))
 	}
-	id := m.p.People[c.person].ID
-	if s.Prefer != "" && s.Prefer != id {
+	if s.Prefer != "" && !slices.Contains(come, s.Prefer) {
 		give(GavePrefer, 0, say.S("round.gave.prefer", at, who, say.Text("usual", m.nameOf(s.Prefer))))
-	} else if s.LastBy != "" && s.LastBy != id {
+	} else if s.LastBy != "" && !slices.Contains(come, s.LastBy) {
 		give(GaveLast, 0, say.S("round.gave.last", at, who, say.Text("usual", m.nameOf(s.LastBy))))
 	}
 	return out

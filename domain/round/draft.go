@@ -115,19 +115,21 @@ func (m *model) moved(d *draft, mv Move) (*draft, bool) {
 }
 
 // second gives a job for two its second person: the one who is named, else the
-// one with whom it costs least.
+// one with whom it costs least. What breaks no rule comes first.
 func (m *model) second(d *draft, a, b int32, ci, pos int, mv Move) bool {
 	at, _, _, _, _ := m.times(d, ci, d.seq[ci], nil)
 	earliest := at[pos].start
 	best := spot{car: -1}
-	bestBad := true
+	fewest := 0
 	var begin Seconds
 	for o := range m.cars {
 		if m.cars[o].day != m.cars[ci].day || o == ci || mv.With != "" && m.p.People[m.cars[o].person].ID != mv.With {
 			continue
 		}
-		for p := range len(d.seq[o]) + 1 {
-			next := slices.Insert(slices.Clone(d.seq[o]), p, b)
+		seq := d.seq[o]
+		was, unable := int64(m.driveOf(o, seq))+m.unevenSeq(o, seq), m.unable(d, o, b)
+		for p := range len(seq) + 1 {
+			next := slices.Insert(slices.Clone(seq), p, b)
 			t, _, _, _, _ := m.times(d, o, next, nil)
 			s := max(earliest, t[p].start)
 			if fits := m.begin(a, m.cars[o].day, s); fits < never {
@@ -136,17 +138,20 @@ func (m *model) second(d *draft, a, b int32, ci, pos int, mv Move) bool {
 			d.fixed[a], d.fixed[b] = s, s
 			_, _, _, _, ok1 := m.times(d, ci, d.seq[ci], nil)
 			_, _, _, _, ok2 := m.times(d, o, next, nil)
-			cost := int64(m.driveOf(o, next) - m.driveOf(o, d.seq[o]))
+			d.fixed[a], d.fixed[b] = -1, -1
+			cost := int64(m.driveOf(o, next)) + m.unevenSeq(o, next) - was
 			if c := m.cost[int(b)*len(m.cars)+o]; c != forbid {
 				cost += int64(c)
-			} else {
-				ok2 = false
 			}
-			bad := !ok1 || !ok2
-			if best.car < 0 || bestBad && !bad || bad == bestBad && cost < best.cost {
-				best, bestBad, begin = spot{car: o, pos: p, cost: cost}, bad, s
+			broken := unable
+			for _, bad := range []bool{!ok1, !ok2, m.last[b] && p < len(seq), p > 0 && m.last[seq[p-1]]} {
+				if bad {
+					broken++
+				}
 			}
-			d.fixed[a], d.fixed[b] = -1, -1
+			if best.car < 0 || broken < fewest || broken == fewest && cost < best.cost {
+				best, fewest, begin = spot{car: o, pos: p, cost: cost}, broken, s
+			}
 		}
 	}
 	if best.car < 0 {
@@ -155,4 +160,15 @@ func (m *model) second(d *draft, a, b int32, ci, pos int, mv Move) bool {
 	d.fixed[a], d.fixed[b] = begin, begin
 	d.seq[best.car] = slices.Insert(d.seq[best.car], best.pos, b)
 	return true
+}
+
+// unable counts why somebody cannot take a node on, whenever it is.
+func (m *model) unable(d *draft, ci int, v int32) int {
+	n := 0
+	for _, bad := range []bool{m.cost[int(v)*len(m.cars)+ci] == forbid, !m.carries(d, ci, v), m.vanTaken(d, ci)} {
+		if bad {
+			n++
+		}
+	}
+	return n
 }
