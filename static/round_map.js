@@ -62,11 +62,12 @@
 
     const all = [];
     const mark = (el, size, words, front) => {
+      const beside = Number(el.dataset.beside || 0) * 34; // px, for two who are at one place
       const face = document.createElement("span");
       face.className = el.getAttribute("class");
       face.textContent = el.dataset.label || "";
       const m = L.marker(at(el.dataset.at), {
-        icon: L.divIcon({ className: "map-mark", html: face, iconSize: [size, size] }),
+        icon: L.divIcon({ className: "map-mark", html: face, iconSize: [size, size], iconAnchor: [size / 2 - beside, size / 2] }),
         title: words, alt: words, zIndexOffset: front,
       }).addTo(map);
       const told = document.createElement("span");

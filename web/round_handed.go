@@ -99,6 +99,7 @@ func (p roundPages) planned(r *http.Request, day, today q.Date, begun []visit.St
 	}
 	h.begun = begun
 	h.tell(&d, *route, me, r)
+	d.Load.Ticks = me + "." + day.String()
 	if day == today {
 		d.Late = "/late"
 	}

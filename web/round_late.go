@@ -52,29 +52,39 @@ func (p roundPages) late(w http.ResponseWriter, r *http.Request) error {
 	if len(v.Stops) == 0 {
 		return p.page(w, r, http.StatusOK, f, view.Empty("Nothing of your round is still ahead today.", &view.Link{Label: "My round", Href: "/"}))
 	}
-	ask := r.URL.Query()
-	by := slices.Index(lateBy, ask.Get("minutes"))
-	if by < 0 && ask.Has("stop") {
-		v.Form.Faults.Add("minutes", fault.Missing, "How late? Choose the nearest.")
-	}
-	if by >= 0 && ask.Get("stop") != "" {
-		minutes := []round.Seconds{10, 20, 30, 45, 60, 90}[by]
-		if l, ok := round.Late(problem, plan, me, today, ask.Get("stop"), minutes*round.Minute); ok {
+	status := http.StatusOK
+	if ask := r.URL.Query(); ask.Has("stop") || ask.Has("minutes") {
+		by := slices.Index(lateBy, ask.Get("minutes"))
+		if !slices.ContainsFunc(v.Stops, func(o view.Option) bool { return o.Value == ask.Get("stop") }) {
+			v.Form.Faults.Add("stop", fault.NotChoice, "That stop is not ahead any more. Choose one that is.")
+		}
+		if by < 0 {
+			v.Form.Faults.Add("minutes", fault.Missing, "How late? Choose the nearest.")
+		}
+		if len(v.Form.Faults) > 0 {
+			status = http.StatusUnprocessableEntity
+		} else if l, ok := round.Late(problem, plan, me, today, ask.Get("stop"), []round.Seconds{10, 20, 30, 45, 60, 90}[by]*round.Minute); ok {
 			v.Asked = true
-			lateness(&v, l, &facts, problem, reads(r))
+			lateness(&v, l, &facts, problem, me, reads(r))
 		}
 	}
-	return p.page(w, r, http.StatusOK, f, view.LateBody(v))
+	return p.page(w, r, status, f, view.LateBody(v))
 }
 
-func lateness(v *view.Late, l round.Lateness, facts *due.Facts, problem round.Problem, units say.Units) {
-	told := map[string]bool{}
+// lateness puts what slips into words: whom to phone first, then what is only
+// later. A job for two is told once.
+func lateness(v *view.Late, l round.Lateness, facts *due.Facts, problem round.Problem, me string, units say.Units) {
+	told, seen := map[string]bool{}, map[string]bool{}
 	for _, s := range l.Slips {
 		i := slices.IndexFunc(problem.Stops, func(x round.Stop) bool { return x.ID == s.Stop })
-		if i < 0 {
+		if i < 0 || seen[s.Stop] {
 			continue
 		}
+		seen[s.Stop] = true
 		line := view.LateSlip{Site: problem.Stops[i].Name, Was: due.Clock(s.Was), Now: due.Clock(s.Now)}
+		if person := facts.Person(s.Person); person != nil && s.Person != me {
+			line.Whose = "on the round of " + person.Name
+		}
 		siteID, _, _ := strings.Cut(s.Stop, ".")
 		line.Href = sitePath(siteID)
 		if site := facts.Site(siteID); site != nil {
@@ -83,17 +93,23 @@ func lateness(v *view.Late, l round.Lateness, facts *due.Facts, problem round.Pr
 			}
 		}
 		if s.Call {
-			line.Why = say.Render(s.Why, units)
+			line.Why = upperFirst(say.Render(s.Why, units))
 			told[line.Why] = true
+			v.Calls = append(v.Calls, line)
+			continue
 		}
 		v.Slips = append(v.Slips, line)
 	}
 	for _, w := range l.Words {
-		if text := say.Render(w, units); !told[text] {
-			v.Says = append(v.Says, text)
+		if text := upperFirst(say.Render(w, units)); !told[text] {
+			v.Urgent = append(v.Urgent, text)
+			told[text] = true
 		}
 	}
-	if len(v.Slips) == 0 {
-		v.Says = append(v.Says, "Nothing slips.")
+	if !l.Over {
+		v.Says = append(v.Says, "You are back at "+due.Clock(l.Back)+".")
+	}
+	if len(v.Calls) == 0 {
+		v.Says = append(v.Says, "Nobody has to be phoned: no promise and no opening time is missed.")
 	}
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"strconv"
 	"strings"
 
 	"scaperound/domain/due"
@@ -28,8 +29,8 @@ func (h *handed) load(l due.LoadList, keys []string, me string, r *http.Request)
 		out.Out = append(out.Out, view.MyThing{What: word, Much: say.Number(w.Value, 1, units) + " " + w.Unit.Sign(), Note: "for the change water of the day"})
 	}
 	if l.Cylinders > 0 {
-		out.Out = append(out.Out, view.MyThing{What: "full cylinders, upright and tied", Much: counted(l.Cylinders, "cylinder", "cylinders")})
-		out.Back = append(out.Back, view.MyThing{What: "empty cylinders", Much: counted(l.Cylinders, "cylinder", "cylinders")})
+		out.Out = append(out.Out, view.MyThing{What: "full cylinders, upright and tied", Much: strconv.Itoa(l.Cylinders)})
+		out.Back = append(out.Back, view.MyThing{What: "empty cylinders", Much: strconv.Itoa(l.Cylinders)})
 	}
 	for _, b := range l.Bring {
 		word, ok := say.WordFor("bring." + b.What)

@@ -44,6 +44,34 @@ func (s *weekNow) personName(id string) string {
 	return "somebody who has left"
 }
 
+// together names who does a job, with being the second person or empty.
+func (s *weekNow) together(person, with string) string {
+	if with == "" {
+		return s.personName(person)
+	}
+	return s.personName(person) + " and " + s.personName(with)
+}
+
+// withWord names the second person of a job for two; empty where there is none.
+func (s *weekNow) withWord(with string) string {
+	if with == "" {
+		return ""
+	}
+	return ", with " + s.personName(with)
+}
+
+// withIn is the second person of a job in a plan; empty where it is for one.
+func withIn(p round.Plan, person string, day q.Date, job string) string {
+	for _, r := range p.Routes {
+		for _, v := range r.Visits {
+			if r.Person == person && r.Day == day && v.Stop == job {
+				return v.With
+			}
+		}
+	}
+	return ""
+}
+
 func (s *weekNow) job(id string) (due.Job, bool) {
 	for _, j := range s.now.Jobs {
 		if j.ID == id {
@@ -140,7 +168,7 @@ func (p roundBook) move(w http.ResponseWriter, r *http.Request) error {
 		kept, aside := s.week.Draft.Kept(), s.now.Aside
 		kept[job] = true
 		delete(aside, job)
-		what := s.jobName(job) + " was put on " + day.Weekday().String() + " with " + s.personName(person)
+		what := upperFirst(s.jobName(job)) + " was put on " + day.Weekday().String() + " with " + s.together(person, withIn(c.Plan, person, day, job))
 		return s.changed(r, c.Plan, kept, aside, what), what + ", and is kept there. " + strings.Join(priceWords(c, reads(r)), " "), nil
 	})
 }
@@ -156,7 +184,7 @@ func (p roundBook) takeOut(w http.ResponseWriter, r *http.Request) error {
 		kept, aside := s.week.Draft.Kept(), s.now.Aside
 		delete(kept, job)
 		aside[job] = true
-		what := s.jobName(job) + " was taken out"
+		what := upperFirst(s.jobName(job)) + " was taken out"
 		return s.changed(r, c.Plan, kept, aside, what), what + ". The planner leaves it out until you place it.", nil
 	})
 }
@@ -165,10 +193,10 @@ func (p roundBook) takeOut(w http.ResponseWriter, r *http.Request) error {
 func (p roundBook) keep(w http.ResponseWriter, r *http.Request) error {
 	return p.change(w, r, func(s *weekNow, job string, values url.Values) (due.Book, string, error) {
 		kept := s.week.Draft.Kept()
-		what := s.jobName(job) + " is kept where it is"
+		what := upperFirst(s.jobName(job)) + " is kept where it is"
 		if values.Get("keep") == "no" {
 			delete(kept, job)
-			what = s.jobName(job) + " may be moved by the planner again"
+			what = upperFirst(s.jobName(job)) + " may be moved by the planner again"
 		} else {
 			kept[job] = true
 		}

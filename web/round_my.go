@@ -96,7 +96,7 @@ func (p roundPages) my(w http.ResponseWriter, r *http.Request) error {
 	if err := p.carry(r, due, v.Mine); err != nil {
 		return err
 	}
-	return p.page(w, r, http.StatusOK, view.Frame{Title: "My round", Lead: v.Day, Scripts: []string{static.Path("outbox.js"), static.Path("photo_queue.js"), static.Path("on_board.js")}, Styles: []string{static.Path("visit.css"), static.Path("photo.css"), static.Path("round.css"), static.Path("round_my.css")}}, view.RoundBody(v))
+	return p.page(w, r, http.StatusOK, view.Frame{Title: "My round", Lead: v.Day, Scripts: []string{static.Path("outbox.js"), static.Path("photo_queue.js"), static.Path("on_board.js"), static.Path("round_ticks.js")}, Styles: []string{static.Path("visit.css"), static.Path("photo.css"), static.Path("round.css"), static.Path("round_my.css")}}, view.RoundBody(v))
 }
 
 // otherDay is what is handed out for a day to come.
@@ -105,7 +105,7 @@ func (p roundPages) otherDay(w http.ResponseWriter, r *http.Request, day q.Date,
 	if plan == nil {
 		v.Plan = &view.MyDay{Nothing: "The week of that day is not handed out yet.", Days: []view.Link{{Label: "Today", Href: "/"}}}
 	}
-	return p.page(w, r, http.StatusOK, view.Frame{Title: "My round", Lead: local(r).Day(day), Scripts: []string{static.Path("outbox.js")},
+	return p.page(w, r, http.StatusOK, view.Frame{Title: "My round", Lead: local(r).Day(day), Scripts: []string{static.Path("outbox.js"), static.Path("round_ticks.js")},
 		Styles: []string{static.Path("visit.css"), static.Path("round.css"), static.Path("round_my.css")}}, view.RoundBody(v))
 }
 

@@ -48,13 +48,18 @@ func (p roundBook) drawPlaces(r *http.Request, s *weekNow, job, wanted string, f
 		case len(best) > 0:
 			day = best[0].Move.Day
 		default:
-			day = s.problem.From
+			day = min(max(stop.Due, s.problem.From), s.problem.From.Add(s.problem.Days-1))
 		}
 	}
 	v := view.RoundMove{Form: f, Action: jobPath(s.monday, job, "move"), Draft: s.week.Draft.ID, Name: stop.Name, Day: day.String(), Back: view.Link{Label: "Leave it", Href: dayPath(day)}}
 	v.Now = "Without a place."
+	for _, x := range s.waiting() {
+		if x.Job == job {
+			v.Now = joined(" ", v.Now, x.Reason, x.LetsIn)
+		}
+	}
 	if placed {
-		v.Now = l.Day(route.Day) + ", " + due.Clock(at.Begin) + " to " + due.Clock(at.End) + ", " + s.personName(route.Person)
+		v.Now = l.Day(route.Day) + ", " + due.Clock(at.Begin) + " to " + due.Clock(at.End) + ", " + s.together(route.Person, at.With)
 		v.TakeOut = &view.Post{Label: "Take it out of the week", Action: jobPath(s.monday, job, "take-out"), Hidden: []view.Pair{{Name: "draft", Value: s.week.Draft.ID}, {Name: "day", Value: route.Day.String()}}}
 	}
 	v.Facts = s.stopFacts(job, stop, l)
@@ -75,6 +80,9 @@ func (p roundBook) drawPlaces(r *http.Request, s *weekNow, job, wanted string, f
 	}
 	if len(v.People) == 0 {
 		v.NoPlaces = "Nobody works on this day."
+		if day == s.today {
+			v.NoPlaces = "Nobody works any more today."
+		}
 	}
 	frame := weekPages()
 	frame.Title, frame.Lead, frame.Up = "Move "+stop.Name, s.tankNamesOf(job), &view.Link{Label: l.Day(day), Href: dayPath(day)}
@@ -138,7 +146,7 @@ func (s *weekNow) placesOf(person round.Person, job string, day q.Date, units sa
 			if r.Person == person.ID && r.Day == day {
 				for _, v := range r.Visits {
 					if v.Stop == job {
-						place.Where += ", " + clockOf(v.Start) + " to " + clockOf(v.Done)
+						place.Where += ", " + clockOf(v.Start) + " to " + clockOf(v.Done) + s.withWord(v.With)
 					}
 				}
 			}
@@ -170,7 +178,7 @@ func (s *weekNow) placeNow(person, job string, day q.Date, after string) view.Ro
 	if r := s.week.Draft.Route(person, day); r != nil {
 		for _, x := range r.Stops {
 			if x.Job == job {
-				place.Where += ", " + clockOf(x.Begin) + " to " + clockOf(x.End)
+				place.Where += ", " + clockOf(x.Begin) + " to " + clockOf(x.End) + s.withWord(x.With)
 			}
 		}
 	}

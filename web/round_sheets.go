@@ -28,6 +28,9 @@ func (p roundBook) print(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	v := view.DaySheets{State: "A draft: nobody goes by it yet."}
+	if week.Handed.OK {
+		v.State = "A draft. People still go by what was handed out " + local(r).DayClock(week.HandedAt.V) + "."
+	}
 	if week.Out() {
 		v.State = "As handed out " + local(r).DayClock(week.HandedAt.V) + "."
 	}

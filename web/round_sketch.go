@@ -58,6 +58,7 @@ func (s *weekNow) sketch(day q.Date) *view.RoundMap {
 		at := box.point(s.facts.Roads.Shop.V, "", "the shop")
 		m.Shop = &at
 	}
+	drawn := map[string]int{}
 	for i := range s.facts.People {
 		person := &s.facts.People[i]
 		r := s.week.Draft.Route(person.ID, day)
@@ -77,6 +78,8 @@ func (s *weekNow) sketch(day q.Date) *view.RoundMap {
 		for n, x := range r.Stops {
 			if site := s.facts.Site(x.Site); site != nil && site.Position.OK {
 				at := box.point(site.Position.V, fmt.Sprintf("%s%d", initial(person.Name), n+1), site.Name)
+				at.Beside = drawn[x.Site]
+				drawn[x.Site]++
 				at.When = due.Clock(x.Begin) + "–" + due.Clock(x.End)
 				way.Path, way.Stops = append(way.Path, at), append(way.Stops, at)
 			}

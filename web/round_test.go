@@ -296,12 +296,33 @@ func TestRunningLateSaysWhatSlips(t *testing.T) {
 	if text := ask.Text("#f-stop"); !strings.Contains(text, "By the weir") {
 		t.Fatalf("stops to be late to: %q", text)
 	}
-	if text := tech.Get("/late?stop=" + p.jobOf()).Wants(http.StatusOK).Text("#f-minutes-fault"); text == "" {
-		t.Error("asked without the minutes, nothing is said")
+	for query, field := range map[string]string{
+		"stop=" + p.jobOf(): "minutes", "stop=" + p.jobOf() + "&minutes=": "minutes", "stop=" + p.jobOf() + "&minutes=a+while": "minutes",
+		"minutes=45": "stop", "stop=&minutes=45": "stop", "stop=nowhere&minutes=45": "stop",
+	} {
+		asked := tech.Get("/late?" + query).Wants(http.StatusUnprocessableEntity)
+		if text := asked.Text("#f-" + field + "-fault"); text == "" {
+			t.Errorf("%s: nothing is said beside it", query)
+		}
+		if kept := len(asked.Find(`[name=minutes][value="45"][checked]`)) > 0; kept != strings.Contains(query, "minutes=45") {
+			t.Errorf("%s: the minutes that were chosen: %v", query, kept)
+		}
 	}
-	said := tech.Get("/late?stop=" + p.jobOf() + "&minutes=45").Wants(http.StatusOK).Text("main")
-	if !strings.Contains(said, "By the weir") || !strings.Contains(said, "instead of") {
-		t.Errorf("45 minutes late: %.600s", said)
+	// Promised for half an hour from when it is to begin: 20 minutes late keeps
+	// the promise, 45 do not.
+	_, at, _ := p.draft(t).Draft.Find(p.jobOf())
+	begin := q.MinuteOfDay(at.Begin / 60)
+	if _, err := p.DB.AddPromise(t.Context(), p.Owner.ID, due.Promise{Site: p.site, Day: q.NewDate(2026, 11, 24), From: begin, To: begin + 30}); err != nil {
+		t.Fatal(err)
+	}
+	for minutes, call := range map[string]bool{"20": false, "45": true} {
+		said := tech.Get("/late?stop=" + p.jobOf() + "&minutes=" + minutes).Wants(http.StatusOK).Text("main")
+		if !strings.Contains(said, "By the weir") || !strings.Contains(said, "instead of "+begin.String()) || !strings.Contains(said, "+353 1 555 0101") {
+			t.Errorf("%s minutes late: %.600s", minutes, said)
+		}
+		if strings.Contains(said, "To phone") != call || strings.Contains(said, "it was promised by "+(begin+30).String()) != call || strings.Contains(said, "Nobody has to be phoned") == call {
+			t.Errorf("%s minutes late, to phone is %v: %.600s", minutes, call, said)
+		}
 	}
 }
 

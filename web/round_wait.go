@@ -40,7 +40,7 @@ func (p roundBook) weekWaits(v *view.RoundWeek, s *weekNow, r *http.Request, bus
 	for i, x := range s.waiting() {
 		line := s.left(x, "")
 		if i < maxPriced {
-			for _, c := range round.Prices(s.problem, s.plan, x.Job, 2) {
+			for _, c := range round.Prices(s.problem, s.plan, x.Job, 1) {
 				line.Prices = append(line.Prices, s.price(r, c, true, ""))
 			}
 		}
@@ -90,15 +90,7 @@ func (s *weekNow) price(r *http.Request, c round.Quote, withDay bool, back strin
 
 // where is a place in words.
 func (s *weekNow) where(m round.Move) string {
-	name := ""
-	if p := s.facts.Person(m.Person); p != nil {
-		name = p.Name
-	}
-	if m.With != "" {
-		if p := s.facts.Person(m.With); p != nil {
-			name += " and " + p.Name
-		}
-	}
+	name := s.together(m.Person, m.With)
 	if m.After == "" {
 		return name + ", first of the day"
 	}

@@ -86,6 +86,21 @@ func TestTheRemedyOfAFullDayIsTrue(t *testing.T) {
 	}
 }
 
+// Half a minute too long is a minute longer, never none: from nine, with 20
+// minutes of driving there and back, 7 h 20 min 30 s of work end at 17:00:30.
+func TestARemedyIsInWholeMinutes(t *testing.T) {
+	p := Problem{From: monday, Days: 1, Places: line(2), Travel: Travel{Drive: []Seconds{0, 20 * Minute, 20 * Minute, 0}},
+		People: []Person{{ID: "ada", Name: "Ada", Hours: nine(0)}},
+		Stops:  []Stop{{ID: "s", Name: "the hall", Place: 1, Work: 7*Hour + 20*Minute + 30, Due: monday}}}
+	plan := Solve(p, Options{Iterations: 10, Threads: 1})
+	if len(plan.Unplaced) != 1 {
+		t.Fatal("it fits")
+	}
+	if text := say.Render(plan.Unplaced[0].Remedy, say.MetricUnits); text != "It fits if Ada stays 1 minute longer on Monday 30 November, until 17:01." {
+		t.Error(text)
+	}
+}
+
 // What is said of a window that is too short is enough, and no minute too much.
 func TestTheRemedyOfAShortWindowIsTrue(t *testing.T) {
 	p := small()

@@ -76,9 +76,9 @@ func (m *model) remedy(d *draft, v int32, able []int) say.Sentence {
 			c.to = until + mostHelp
 			_, _, back, _, ok := m.times(d, ci, next, nil)
 			c.to = until
-			if more := back - until; ok && more > 0 && more < least {
+			if more := wholeMinutes(back - until); ok && more > 0 && more < least {
 				least = more
-				best = say.S("round.remedy.longer", who, on, minutesArg("time", more), say.Text("at", clockText(back)))
+				best = say.S("round.remedy.longer", who, on, minutesArg("time", more), say.Text("at", clockText(until+more)))
 			}
 			if off, said, ok := m.opened(d, v, ci, pos, next); ok && off < least {
 				least = off
@@ -88,6 +88,9 @@ func (m *model) remedy(d *draft, v int32, able []int) say.Sentence {
 	}
 	return best
 }
+
+// wholeMinutes rounds up: who stays that long is not some seconds short.
+func wholeMinutes(s Seconds) Seconds { return (s + Minute - 1) / Minute * Minute }
 
 // opened is what a site would have to do for a node to fit into a route where
 // next has it: how much longer, earlier or later it would open.
@@ -112,7 +115,7 @@ func (m *model) opened(d *draft, v int32, ci, pos int, next []int32) (off Second
 		if begin < 0 {
 			begin = at
 		}
-		from, to := min(w.From, begin), max(w.To, begin+s.Work)
+		from, to := min(w.From, begin/Minute*Minute), max(w.To, wholeMinutes(begin+s.Work))
 		more := w.From - from + to - w.To
 		switch {
 		case w.To-w.From < s.Work && (more < off || len(m.spansOf(v, c.day)) == 0 && more <= mostHelp):

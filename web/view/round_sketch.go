@@ -31,7 +31,14 @@ type RoundPoint struct {
 	Label    string
 	Name     string
 	When     string // of a stop
+	Beside   int    // how many stops are drawn at the same place already
 }
+
+// besideStep is how far apart marks of one place are drawn.
+const besideStep = 25.0
+
+// markX is where a stop's mark is drawn, beside those of the same place.
+func (p RoundPoint) markX() float64 { return p.X + besideStep*float64(p.Beside) }
 
 // RoundMapRoute is one person's way.
 type RoundMapRoute struct {
