@@ -5,6 +5,8 @@ import (
 	"net/http"
 	"slices"
 
+	"github.com/a-h/templ"
+
 	"scaperound/domain/customer"
 	"scaperound/domain/due"
 	q "scaperound/domain/quantity"
@@ -20,12 +22,21 @@ func (p roundBook) day(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s, err := p.read(r, due.Monday(day))
+	f, body, err := p.drawDay(w, r, day, view.Form{})
 	if err != nil {
 		return err
 	}
+	return p.page(w, r, http.StatusOK, f, body)
+}
+
+// drawDay draws a day; form is that of who cannot come.
+func (p roundBook) drawDay(w http.ResponseWriter, r *http.Request, day q.Date, form view.Form) (f view.Frame, body templ.Component, err error) {
+	s, err := p.read(r, due.Monday(day))
+	if err != nil {
+		return f, nil, err
+	}
 	l := local(r)
-	v := view.RoundDay{Before: view.Link{Label: "← " + day.Add(-1).Weekday().String(), Href: dayPath(day.Add(-1))}, After: view.Link{Label: day.Add(1).Weekday().String() + " →", Href: dayPath(day.Add(1))},
+	v := view.RoundDay{Form: form,Before: view.Link{Label: "← " + day.Add(-1).Weekday().String(), Href: dayPath(day.Add(-1))}, After: view.Link{Label: day.Add(1).Weekday().String() + " →", Href: dayPath(day.Add(1))},
 		Week: view.Link{Label: "The week", Href: weekPath(s.monday)}, Ill: dayPath(day) + "/ill"}
 	switch {
 	case !s.week.Planned:
@@ -49,6 +60,7 @@ func (p roundBook) day(w http.ResponseWriter, r *http.Request) error {
 		v.Print = view.Link{Label: "Day sheets", Href: dayPath(day) + "/print"}
 		if may {
 			p.margin(&v, s, r, day)
+			v.People = []view.Option{{Label: "Choose who"}}
 			for _, person := range s.problem.People {
 				if s.week.Draft.Route(person.ID, day) != nil {
 					v.People = append(v.People, view.Option{Value: person.ID, Label: person.Name})
@@ -56,10 +68,13 @@ func (p roundBook) day(w http.ResponseWriter, r *http.Request) error {
 			}
 		}
 	}
-	f := weekPages("round_day.css")
+	if len(v.People) == 1 {
+		v.People = nil
+	}
+	f = weekPages("round_day.css")
 	f.Scripts = append(f.Scripts, static.Path("round_map.js"))
 	f.Title, f.Up = l.Day(day), &view.Link{Label: "Round book", Href: weekPath(s.monday)}
-	return p.page(w, r, http.StatusOK, f, view.RoundDayBody(v))
+	return f, view.RoundDayBody(v), nil
 }
 
 // margin lists what is still to place, with the price of placing it on the day.

@@ -142,7 +142,7 @@ func (p roundPeoplePages) addLeave(w http.ResponseWriter, r *http.Request) error
 	if err != nil {
 		return err
 	}
-	l, fs := due.ParseLeave(fieldsOf(values))
+	l, fs := due.ParseLeave(fieldsOf(values), p.today(r))
 	l.Person = was.Person
 	id := ""
 	if err = fs.Err(); err == nil {

@@ -10,6 +10,8 @@ import (
 	"sync/atomic"
 	"time"
 
+	"github.com/a-h/templ"
+
 	"scaperound/domain/due"
 	"scaperound/domain/fault"
 	q "scaperound/domain/quantity"
@@ -59,10 +61,15 @@ func (p roundBook) ill(w http.ResponseWriter, r *http.Request) error {
 	}
 	one := facts.Person(values.Get("person"))
 	switch {
-	case one == nil:
-		return fault.New(fault.Invalid, "Choose who cannot come.")
 	case day < p.today(r):
 		return fault.New(fault.Conflict, "That day is over.")
+	case one == nil:
+		err := (fault.Fields{{Name: "person", Kind: fault.Missing, Text: "Choose who cannot come."}}).Err()
+		frame, body, drawErr := p.drawDay(w, r, day, faulty(values, err))
+		if drawErr != nil {
+			return drawErr
+		}
+		return p.again(w, r, err, values, func(view.Form) (view.Frame, templ.Component) { return frame, body })
 	}
 	id, err := p.store.BeginRun(r.Context(), who(r).Person.ID, due.Monday(day), one.ID, day)
 	if err != nil {

@@ -122,6 +122,9 @@ func (b *builder) person(p *Person) {
 	for _, h := range w.Hours {
 		s := shift
 		s.From, s.To = seconds(h.From), seconds(h.To)
+		if s.From > s.Break.To {
+			s.Break = round.Break{} // whoever begins later than that had it at home
+		}
 		out.Hours = append(out.Hours, round.Hours{Weekday: weekday(h.Weekday), Shift: s})
 		if weekday(h.Weekday) == b.facts.Today.Weekday() {
 			if rest, begun := b.rest(p, s); begun {

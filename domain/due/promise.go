@@ -20,6 +20,9 @@ type Promise struct {
 // Text is the span in words, without the day.
 func (p Promise) Text() string { return p.From.String() + " to " + p.To.String() }
 
+// farPromise, in days from today, is asked about beyond: mostly a mistyped year.
+const farPromise = 183
+
 // ParsePromise reads the fields day, time and to_whom. today is the shop's day.
 func ParsePromise(get typed.Fields, today q.Date) (Promise, fault.Fields) {
 	f := typed.Form{Get: get}
@@ -30,6 +33,8 @@ func ParsePromise(get typed.Fields, today q.Date) (Promise, fault.Fields) {
 		f.Faults.Add("day", fault.Missing, "Which day was promised?")
 	case day.OK && day.V < today:
 		f.Faults.Add("day", fault.Impossible, "That day is over.")
+	case day.OK && int(day.V-today) > farPromise && !f.Confirmed("day", strings.TrimSpace(get("day"))):
+		f.Faults = append(f.Faults, fault.Field{Name: "day", Kind: fault.Unlikely, Confirm: strings.TrimSpace(get("day")), Text: "That is more than half a year from now. Is the day right?"})
 	}
 	p.Day = day.V
 	text := strings.TrimSpace(get("time"))

@@ -77,6 +77,8 @@ func parseBreak(f *typed.Form, was Break) Break {
 	from, to := f.Clock("break_from"), f.Clock("break_to")
 	b := Break{Minutes: minutes.V, From: from.V, To: to.V}
 	switch {
+	case !minutes.OK && len(f.Faults.On("break")) == 0 && (from.OK || to.OK):
+		f.Faults.Add("break", fault.Missing, "How long is the break? Without one, leave its times empty too.")
 	case b.Minutes == 0:
 		return Break{}
 	case !from.OK && len(f.Faults.On("break_from")) == 0:
@@ -146,16 +148,20 @@ type Leave struct {
 const longestLeave = 60
 
 // ParseLeave reads the fields from, to and why. A leave without its last day is
-// one day long.
-func ParseLeave(get typed.Fields) (Leave, fault.Fields) {
+// one day long. today is the shop's day.
+func ParseLeave(get typed.Fields, today q.Date) (Leave, fault.Fields) {
 	f := typed.Form{Get: get}
 	from, to := f.Day("from"), f.Day("to")
 	last := strings.TrimSpace(get("to"))
 	switch {
 	case !from.OK && len(f.Faults.On("from")) == 0:
 		f.Faults.Add("from", fault.Missing, "Which is the first day off?")
+	case from.OK && last == "" && from.V < today:
+		f.Faults.Add("from", fault.Impossible, "That day is over.")
 	case from.OK && last == "":
 		to = from
+	case from.OK && to.OK && to.V >= from.V && to.V < today:
+		f.Faults.Add("to", fault.Impossible, "Those days are over.")
 	case from.OK && to.OK && to.V < from.V:
 		f.Faults.Add("to", fault.Impossible, "The last day lies before the first.")
 	case from.OK && to.OK && int(to.V-from.V) > longestLeave && !f.Confirmed("to", last):
