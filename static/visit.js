@@ -106,6 +106,10 @@
     for (const x of form.querySelectorAll("input[type=checkbox]")) if (!by.has(x.name)) x.checked = false;
   };
 
+  // How much was typed that this kind of visit does not ask for.
+  const elsewhere = () => new Set(aside.filter(([n, v]) => /^(reading|sign|look|work|moved|ppfd|bucket|task|since|dosed|drawn)\b/.test(n) && v !== "not_looked").map(([n]) => n.split(".").slice(0, 2).join("."))).size;
+  let without = false; // it was said that this may stay behind
+
   const restore = async () => {
     const found = await house.drafts.get(key);
     if (!found) return;
@@ -114,9 +118,8 @@
     form.elements.revision.value = found.revision;
     page.clocks.set(found.clocks);
     page.answered = new Set(found.answered ?? []);
-    const left = aside.filter(([n]) => /^(reading|sign|look|work|moved|ppfd|bucket|task)\./.test(n)).length;
     page.says(
-      `What you typed here${left > 0 ? " is back; what belongs to another kind of visit is kept beside it" : " is back as it was"}.`,
+      `What you typed here${elsewhere() > 0 ? " is back; what belongs to another kind of visit is kept beside it" : " is back as it was"}.`,
       "Begin afresh",
       async () => {
         await house.drafts.drop(key);
@@ -179,6 +182,16 @@
     if (!canKeep) return; // then it goes as a plain form does
     e.preventDefault();
     if (send.disabled) return;
+    const n = without ? 0 : elsewhere();
+    if (n > 0) {
+      page.says(`Not sent yet. ${n === 1 ? "One thing" : `${n} things`} that you typed ${n === 1 ? "belongs" : "belong"} to another kind of visit and would not go along. Choose that kind at the top of the form to have ${n === 1 ? "it" : "them"} back.`,
+        "Send it without", () => {
+          without = true;
+          form.requestSubmit(send);
+        }, true);
+      says.scrollIntoView({ block: "center" });
+      return;
+    }
     begin();
     send.disabled = true;
     page.clearFaults();

@@ -42,5 +42,22 @@
   }
   // Nobody stands at the tank: there is nothing to photograph.
   if (!parts.has("work")) for (const step of document.querySelectorAll("[data-photo-step]")) step.remove();
-  if (form.dataset.kind === "gear_only") for (const look of form.querySelectorAll(".look")) if (look.id !== "f-look.gear") look.remove();
+  if (form.dataset.kind !== "gear_only") return;
+  for (const look of form.querySelectorAll(".look")) if (look.id !== "f-look.gear") look.remove();
+  // What has nothing to do with gear is folded away, as the shop's own page does.
+  const rest = (part, title, ...what) => {
+    const fold = document.createElement("details");
+    fold.className = "rest";
+    fold.append(Object.assign(document.createElement("summary"), { textContent: title }), ...what);
+    part.append(fold);
+  };
+  const work = document.getElementById("s-work");
+  const works = Object.assign(document.createElement("div"), { className: "works" });
+  works.append(...work.querySelectorAll(".work:not([data-gear])"));
+  works.querySelector(".work-first")?.classList.remove("work-first");
+  rest(work, "Other work, and doses", works, work.querySelector('[data-rows="dose"]'));
+  const read = document.getElementById("s-read");
+  read.append(...read.querySelectorAll(".not-due[data-gear]"));
+  for (const due of read.querySelectorAll(".reading.due")) due.classList.remove("due");
+  rest(read, "Anything else that was read", ...read.querySelectorAll(":scope > .reading, .not-due:not([data-gear])"));
 })();

@@ -8,7 +8,8 @@
   const list = document.querySelector("[data-foot-list]");
   const count = document.querySelector("[data-foot-count]");
   const now = document.querySelector("[data-now-lines]");
-  const ahead = document.querySelector("[data-sheet-ahead]");
+  const ahead = document.querySelector("[data-sheet-so-far]");
+  if (ahead) ahead.hidden = !(ahead.disabled = true);
   let timer = 0;
   let running = null;
   page.acted = { hash: "", rules: "" };
@@ -95,9 +96,8 @@
       ...part("Please look once more", said.faults.map((f) => ({ text: f.text }))),
     );
     if (list.childElementCount === 0) list.append(el("p", "What the readings mean stands here as soon as there are some.", "quiet"));
-    if (ahead && said.customer.length > 0) {
-      ahead.replaceChildren(el("p", "The customer will read:", "quiet"), ...said.customer.map((t) => el("p", t)));
-    }
+    // A tap away and not in the form: lines that come and go would push it.
+    if (ahead) ahead.disabled = said.customer.length === 0;
     showNow(said.now, list.dataset.phone);
   };
 

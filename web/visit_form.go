@@ -66,7 +66,7 @@ func (p visitPages) draw(r *http.Request, b care.Before, kind visit.Kind, f view
 		}
 	}
 	v.Exec, v.Wasm = browserBuild()
-	v.Call = !kind.Physical()
+	v.Call, v.Gear = !kind.Physical(), kind == visit.GearOnly
 	v.Between = view.VisitBetween{Plan: planLines(b.Plan, units)}
 	if len(b.Plan.Lines) > 0 {
 		v.Between.Choice = betweenChoices
@@ -78,7 +78,7 @@ func (p visitPages) draw(r *http.Request, b care.Before, kind visit.Kind, f view
 		v.Clocks = append(v.Clocks, view.VisitClock{Name: d.Name, Label: d.Label})
 	}
 	v.Tasks = taskFields(b.Open, units)
-	v.Work = workFields(b, kind, units, local(r))
+	v.Work = workFields(b, units, local(r))
 	v.Solutes, v.Doses = doseFields(b.Plan, units)
 	v.Clean, v.EyeLast = flowHints(b, units, local(r))
 	p.withPhotos(r, &v)
@@ -216,14 +216,14 @@ func times(n int) string {
 	return strconv.Itoa(n) + " times"
 }
 
-func workFields(b care.Before, kind visit.Kind, u say.Units, l view.Local) []view.VisitWork {
+func workFields(b care.Before, u say.Units, l view.Local) []view.VisitWork {
 	var out []view.VisitWork
 	for _, k := range visit.WorkKinds {
 		words, listed := workForm[k]
-		if !listed || kind == visit.GearOnly && !words.gear {
+		if !listed {
 			continue
 		}
-		w := view.VisitWork{Kind: string(k), Label: words.label, Hint: words.hint, Ask: words.ask, Water: asksWater(k), First: k == visit.WaterChange}
+		w := view.VisitWork{Kind: string(k), Label: words.label, Hint: words.hint, Ask: words.ask, Water: asksWater(k), First: k == visit.WaterChange, Gear: words.gear}
 		if w.Water && b.Setup.CanLitres.OK {
 			w.CanLitres = plainLitres(b.Setup.CanLitres.V, u)
 		}

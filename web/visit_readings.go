@@ -23,19 +23,20 @@ type kindPhase struct {
 // out of it and shown first; the rest is folded.
 var readingForm = []struct {
 	title string
+	gear  bool // tells how the gear does
 	all   []kindPhase
 }{
-	{"Temperature, pH and hardness", []kindPhase{{q.Temperature, visit.Before}, {q.Acidity, visit.Late}, {q.Acidity, visit.Before}, {q.Acidity, visit.Morning}, {q.Acidity, visit.Degassed},
+	{"Temperature, pH and hardness", true, []kindPhase{{q.Temperature, visit.Before}, {q.Acidity, visit.Late}, {q.Acidity, visit.Before}, {q.Acidity, visit.Morning}, {q.Acidity, visit.Degassed},
 		{q.KH, visit.Before}, {q.GH, visit.Before}, {q.Acidity, visit.After}, {q.Temperature, visit.After}, {q.Acidity, visit.Night}, {q.Temperature, visit.Morning}, {q.TempMin, visit.Between}, {q.TempMax, visit.Between}, {q.Temperature, visit.InRoom}}},
-	{"Nitrogen", []kindPhase{{q.TAN, visit.Before}, {q.Nitrite, visit.Before}, {q.Nitrate, visit.Before}}},
-	{"Nutrients", []kindPhase{{q.Phosphate, visit.Before}, {q.Potassium, visit.Before}, {q.Iron, visit.Before}, {q.Magnesium, visit.Before}, {q.Calcium, visit.Before}}},
-	{"CO2 and its cylinder", []kindPhase{{q.CylinderGross, visit.Before}, {q.CylinderLoss, visit.Before}, {q.CO2Use, visit.Between}, {q.Gauge, visit.Before}, {q.WorkPressure, visit.Before}, {q.CO2Bubbles, visit.Before}, {q.IndicatorPH, visit.Before}, {q.IndicatorKH, visit.Setting}, {q.CO2, visit.Before}, {q.CO2Air, visit.InRoom}}},
-	{"Salts and metals", []kindPhase{{q.EC, visit.Before}, {q.TDS, visit.Before}, {q.Chloride, visit.Before}, {q.Sodium, visit.Before}, {q.Sulfate, visit.Before}, {q.Silicate, visit.Before}, {q.Copper, visit.Before}, {q.Zinc, visit.Before}, {q.FreeChlorine, visit.Before}, {q.TotalChlorine, visit.Before}}},
-	{"Oxygen and gas", []kindPhase{{q.Oxygen, visit.Before}, {q.Oxygen, visit.Morning}, {q.OxygenShare, visit.Before}, {q.OxygenShare, visit.Late}, {q.OxygenShare, visit.Morning}, {q.GasTotal, visit.Before}}},
-	{"Level, food, flow and light by a number", []kindPhase{{q.LevelDrop, visit.Before}, {q.Evaporation, visit.Between}, {q.Feed, visit.Between}, {q.Flow, visit.Before}, {q.Flow, visit.After}, {q.Flow, visit.Clean}, {q.FlowShare, visit.Before}, {q.PPFD, visit.Before}, {q.PPFDMax, visit.Before}, {q.PPFDMin, visit.Before}, {q.StrayVoltage, visit.Before}}},
-	{"Change water", []kindPhase{{q.Temperature, visit.FromSource}, {q.Acidity, visit.FromSource}, {q.Acidity, visit.SourceDegassed}, {q.KH, visit.FromSource}, {q.GH, visit.FromSource}, {q.EC, visit.FromSource}, {q.TDS, visit.FromSource}, {q.Nitrate, visit.FromSource},
+	{"Nitrogen", false, []kindPhase{{q.TAN, visit.Before}, {q.Nitrite, visit.Before}, {q.Nitrate, visit.Before}}},
+	{"Nutrients", false, []kindPhase{{q.Phosphate, visit.Before}, {q.Potassium, visit.Before}, {q.Iron, visit.Before}, {q.Magnesium, visit.Before}, {q.Calcium, visit.Before}}},
+	{"CO2 and its cylinder", true, []kindPhase{{q.CylinderGross, visit.Before}, {q.CylinderLoss, visit.Before}, {q.CO2Use, visit.Between}, {q.Gauge, visit.Before}, {q.WorkPressure, visit.Before}, {q.CO2Bubbles, visit.Before}, {q.IndicatorPH, visit.Before}, {q.IndicatorKH, visit.Setting}, {q.CO2, visit.Before}, {q.CO2Air, visit.InRoom}}},
+	{"Salts and metals", false, []kindPhase{{q.EC, visit.Before}, {q.TDS, visit.Before}, {q.Chloride, visit.Before}, {q.Sodium, visit.Before}, {q.Sulfate, visit.Before}, {q.Silicate, visit.Before}, {q.Copper, visit.Before}, {q.Zinc, visit.Before}, {q.FreeChlorine, visit.Before}, {q.TotalChlorine, visit.Before}}},
+	{"Oxygen and gas", false, []kindPhase{{q.Oxygen, visit.Before}, {q.Oxygen, visit.Morning}, {q.OxygenShare, visit.Before}, {q.OxygenShare, visit.Late}, {q.OxygenShare, visit.Morning}, {q.GasTotal, visit.Before}}},
+	{"Level, food, flow and light by a number", true, []kindPhase{{q.LevelDrop, visit.Before}, {q.Evaporation, visit.Between}, {q.Feed, visit.Between}, {q.Flow, visit.Before}, {q.Flow, visit.After}, {q.Flow, visit.Clean}, {q.FlowShare, visit.Before}, {q.PPFD, visit.Before}, {q.PPFDMax, visit.Before}, {q.PPFDMin, visit.Before}, {q.StrayVoltage, visit.Before}}},
+	{"Change water", false, []kindPhase{{q.Temperature, visit.FromSource}, {q.Acidity, visit.FromSource}, {q.Acidity, visit.SourceDegassed}, {q.KH, visit.FromSource}, {q.GH, visit.FromSource}, {q.EC, visit.FromSource}, {q.TDS, visit.FromSource}, {q.Nitrate, visit.FromSource},
 		{q.Nitrite, visit.FromSource}, {q.Phosphate, visit.FromSource}, {q.TAN, visit.FromSource}, {q.Calcium, visit.FromSource}, {q.Magnesium, visit.FromSource}, {q.Sodium, visit.FromSource}, {q.Copper, visit.FromSource}, {q.FreeChlorine, visit.FromSource}, {q.TotalChlorine, visit.FromSource}}},
-	{"Transport water", []kindPhase{{q.Temperature, visit.Bag}, {q.Acidity, visit.Bag}, {q.KH, visit.Bag}, {q.GH, visit.Bag}, {q.EC, visit.Bag}}},
+	{"Transport water", false, []kindPhase{{q.Temperature, visit.Bag}, {q.Acidity, visit.Bag}, {q.KH, visit.Bag}, {q.GH, visit.Bag}, {q.EC, visit.Bag}}},
 }
 
 var phaseWords = map[visit.Phase]string{
@@ -112,7 +113,7 @@ func whyRead(t care.TestDue, u say.Units) string {
 func (f readingFields) folded(due []view.VisitReading) []view.VisitReadingGroup {
 	var out []view.VisitReadingGroup
 	for _, g := range readingForm {
-		group := view.VisitReadingGroup{Title: g.title}
+		group := view.VisitReadingGroup{Title: g.title, Gear: g.gear}
 		for _, at := range g.all {
 			name := string(at.kind) + "." + string(at.phase)
 			if !slices.ContainsFunc(due, func(r view.VisitReading) bool { return r.Name == name }) {

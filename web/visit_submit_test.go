@@ -346,6 +346,27 @@ func TestShortForms(t *testing.T) {
 	if n := len(gear.Find(`.reading.due`)); n != 0 {
 		t.Errorf("gear only says that %d readings are due", n)
 	}
+	// What has nothing to do with gear is one tap away, and nothing of it is gone.
+	routine := v.Get("/tanks/" + p.tank + "/visits/new").Wants(http.StatusOK)
+	for _, sel := range []string{`.work`, `.reading`, `#s-work [data-rows]`} {
+		if got, want := len(gear.Find(sel)), len(routine.Find(sel)); got != want {
+			t.Errorf("gear only has %d of %s, the whole form %d", got, sel, want)
+		}
+	}
+	for _, kind := range []string{"filter_clean", "heater_set", "part_fitted"} {
+		if n := len(gear.Find(`.rest [id="f-work.` + kind + `"]`)); n != 0 {
+			t.Errorf("%s is folded away", kind)
+		}
+	}
+	for _, sel := range []string{`.rest [id="f-work.trim"]`, `.rest [id="f-work.water_change"]`, `.rest [data-reading="no3.before"]`, `.rest [data-rows="dose"]`} {
+		gear.One(sel)
+	}
+	if n := len(gear.Find(`.rest [data-reading="flow.before"], .rest [data-reading="cylinder_gross.before"], .rest [data-reading="temp.before"]`)); n != 0 {
+		t.Errorf("%d readings of the gear are folded away", n)
+	}
+	if n := len(routine.Find(`.rest`)); n != 0 {
+		t.Errorf("the whole form folds %d parts away", n)
+	}
 }
 
 // Where the list says how much water to change, the form offers that and not

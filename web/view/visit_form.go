@@ -32,6 +32,7 @@ type VisitForm struct {
 
 	Others  []Link // the other tanks of the stop: a tap goes there, and this one waits
 	Call    bool   // advice by phone: nobody is at the tank
+	Gear    bool   // gear only: what has nothing to do with it is folded away
 	Pinned  []string
 	Open    []OpenProblem
 	Photo   *VisitPicture
@@ -99,6 +100,7 @@ type VisitWork struct {
 	Hint        string
 	Water       bool // litres, cans or the saved line
 	First       bool // the main work, set large
+	Gear        bool // work on gear: it stands in the short form too
 	Can         string
 	CanLitres   string // per can, in the unit of volume; empty where there is none
 	Line        string // the saved drain line: "to the third screw"
@@ -115,6 +117,7 @@ type VisitDose struct{ Solute, Says, Ml string }
 // VisitReadingGroup is readings that are not due, kept folded.
 type VisitReadingGroup struct {
 	Title    string
+	Gear     bool // tells how the gear does
 	Readings []VisitReading
 }
 

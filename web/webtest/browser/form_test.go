@@ -3,6 +3,7 @@ package browser
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -129,4 +130,80 @@ func (d demo) count(t testing.TB, sql string, args ...any) int {
 		t.Fatalf("%s: %v", sql, err)
 	}
 	return n
+}
+
+// TestResultsNeverPushTheForm: however much the strip has to say, and however
+// suddenly, what is under the finger stays where it is.
+func TestResultsNeverPushTheForm(t *testing.T) {
+	d := shop(t)
+	tank := d.tank(t, "Hall")
+	b := d.signedIn(t, d.Technician, Phone)
+	b.openVisit(tank)
+	const tops = `[...document.querySelectorAll("#visit [data-part], #visit [data-send], #visit textarea")].filter(x => x.getClientRects().length > 0).map(x => Math.round(x.getBoundingClientRect().top + scrollY))`
+	const bar = `Math.round(document.querySelector(".foot-bar").getBoundingClientRect().height)`
+	b.tick("since", "nothing_new")
+	b.kept()
+	before, height := Eval[[]int](b, tops), Eval[int](b, bar)
+	Eval[bool](b, `(() => {
+		const lines = n => [...Array(n)].map((_, i) => ({ id: "x" + i, text: "A line that says at some length what is to be done here, number " + i, why: "because" }));
+		scaperound.page.showPreview({ hash: "1", rules: "1", now: lines(3), pour: lines(5), findings: lines(7), visit: lines(4), next: lines(8), customer: lines(8).map(l => l.text), faults: [] }, "tablet", "");
+		return true;
+	})()`)
+	if after := Eval[[]int](b, tops); !slices.Equal(before, after) {
+		t.Errorf("the form was pushed: %v, then %v", before, after)
+	}
+	if after := Eval[int](b, bar); after != height {
+		t.Errorf("the strip's own line grew from %d to %d px", height, after)
+	}
+	b.Tap("[data-sheet-so-far]")
+	b.Until(`document.getElementById("foot-list").matches(":popover-open")`)
+	if after := Eval[[]int](b, tops); !slices.Equal(before, after) {
+		t.Errorf("the open list pushed the form: %v, then %v", before, after)
+	}
+}
+
+// TestAnotherKindOfVisitLosesNothing: a visit that turns out to be for the gear
+// alone keeps its readings, and what the short form does not ask for stays on
+// the tablet until somebody says that it may go.
+func TestAnotherKindOfVisitLosesNothing(t *testing.T) {
+	d := shop(t)
+	tank := d.tank(t, "Kitchen")
+	b := d.signedIn(t, d.Technician, Upright)
+	b.openVisit(tank)
+	b.tick("since", "power_cut")
+	b.meter("temp.before", "24.2")
+	b.tick("work.trim", "on")
+	b.tick("leave.all", "checked")
+	b.kept()
+	key := b.Value(`[name="visit"]`)
+	other := func(kind string) {
+		b.leave(func() {
+			Eval[bool](b, `(document.querySelector('[data-kind-link=' + JSON.stringify(%s) + ']').click(), true)`, kind)
+		})
+		b.awake()
+		b.Until(`document.querySelector("[data-says]").textContent.includes("What you typed here is back")`)
+	}
+	other("gear_only")
+	if got := b.Value(`[name="reading.temp.before"]`); got != "24.2" {
+		t.Errorf("the temperature is %q", got)
+	}
+	if !Eval[bool](b, `document.querySelector('[name="work.trim"]').checked && document.querySelector("#s-work > .rest").open`) {
+		t.Error("what was trimmed does not show")
+	}
+	b.Tap("[data-send]")
+	b.Until(`document.querySelector("[data-says]").textContent.includes("One thing that you typed belongs to another kind of visit")`)
+	if n := d.count(t, `SELECT count(*) FROM visit WHERE id = $1`, key); n != 0 {
+		t.Fatal("sent without asking")
+	}
+	other("routine")
+	if !Eval[bool](b, `document.querySelector('[name="since"][value="power_cut"]').checked`) {
+		t.Error("what happened since last time is gone")
+	}
+	other("gear_only")
+	b.Tap("[data-send]")
+	b.Until(`document.querySelector("[data-says]").textContent.includes("Not sent yet.")`)
+	b.leave(func() { b.TapText("Send it without") })
+	if n := d.count(t, `SELECT count(*) FROM reading JOIN visit_revision r ON r.id = reading.revision WHERE r.visit = $1 AND typed = '24.2'`, key); n != 1 {
+		t.Errorf("the temperature is kept %d times", n)
+	}
 }

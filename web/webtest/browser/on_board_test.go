@@ -46,7 +46,7 @@ func (b *Tab) opensWithoutASignal(t *testing.T, d demo) {
 	far := "/tanks/" + d.tank(t, "The barge") + "/visits/new?stop=" + stop
 	for kind, want := range map[string]struct{ without, with string }{
 		"by_phone":  {`[data-part="read"], [data-rail="read"], [data-photo-step]`, `[data-part="looks"]`},
-		"gear_only": {`[data-part="since"], [id="f-look.plants"]`, `[id="f-look.gear"]`},
+		"gear_only": {`[data-part="since"], [id="f-look.plants"], #s-work > .works > .work:not([data-gear]), .rest .work[data-gear], #s-read > .reading`, `#s-work > .rest [data-rows="dose"]`},
 	} {
 		b.Go(far + "&kind=" + kind)
 		b.awake()
