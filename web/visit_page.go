@@ -135,7 +135,7 @@ func render(s say.Sentence, u say.Units) string {
 var whoWords = map[care.Who]string{care.Technician: "us", care.Customer: "the customer", care.Owner: "the owner"}
 
 var whenWords = map[care.When]string{
-	care.WhenNow: "now", care.WhenToday: "today", care.WhenThisVisit: "at this visit", care.WhenNextVisit: "next visit", care.WhenOnDay: "on a day",
+	care.WhenNow: "now", care.WhenToday: "today", care.WhenThisVisit: "before leaving, else first thing next time", care.WhenNextVisit: "next visit", care.WhenOnDay: "on a day",
 }
 
 // whoOf says who does a task. What is only told is told by us.

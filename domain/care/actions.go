@@ -49,7 +49,7 @@ var actions = func() []Action {
 		{ID: "check_timer", Minutes: 5, Test: true},
 		{ID: "check_heater", Minutes: 5, Test: true, Caution: []string{"unplug_heater"}},
 		{ID: "weigh_cylinder", Minutes: 3, Test: true, Bring: []string{"scale"}},
-		{ID: "swap_cylinder", Minutes: 15, Bring: []string{"full_cylinder", "spanner"}, Caution: []string{"ventilate_room", "cylinder_upright"}},
+		{ID: "swap_cylinder", Minutes: 15, Bring: []string{"full_cylinder", "spanner"}, Caution: []string{"ventilate_room", "cylinder_upright", "pressure_off", "soap_test", "cylinder_low_room"}},
 		{ID: "fix_cylinder", Minutes: 10, Bring: []string{"strap"}, Caution: []string{"cylinder_upright"}},
 		{ID: "remove_source_cu", Minutes: 30},
 		{ID: "carbon", Minutes: 10, Wet: true, Bring: []string{"carbon"}},

@@ -73,6 +73,7 @@ func (p *planner) followUp(alone bool) {
 	}
 	p.untilRead()
 	p.dropDone(ticked)
+	p.restOfChange()
 	p.dropDeclined()
 }
 
@@ -98,6 +99,31 @@ func (p *planner) dropDone(ticked map[string]bool) {
 		t := &p.tasks[i]
 		if met, _ := fulfilled(t, &p.v.Now); met && again[t.Action] {
 			t.When, t.Day = WhenOnDay, q.Some(p.v.Now.Day.Add(1))
+		}
+	}
+}
+
+// restOfChange asks only for what is left of a change of which this visit did a
+// part: two changes of a day add up for the animals.
+func (p *planner) restOfChange() {
+	w, ok := p.v.Now.Did(visit.WaterChange)
+	if !ok || !w.Litres.OK {
+		return
+	}
+	for i := range p.tasks {
+		t := &p.tasks[i]
+		if ActionOf(t.Action).Family != "change" || t.When == WhenOnDay {
+			continue
+		}
+		for k, a := range t.Amount {
+			rest := a.Value - float64(w.Litres.V)
+			if a.What != "water" || rest <= 0 {
+				continue
+			}
+			t.Amount = slices.Clone(t.Amount)
+			t.Amount[k].Value = rest
+			t.Say = say.S("do.rest_of_change", say.Num("rest", rest, q.L, litreDecimals(rest)), say.Num("done", float64(w.Litres.V), q.L, litreDecimals(float64(w.Litres.V))))
+			p.step("kept", t.Action, say.S("plan.rest_of_change"))
 		}
 	}
 }

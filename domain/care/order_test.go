@@ -122,7 +122,7 @@ func TestNitrateIsLeftOutOfThePlan(t *testing.T) {
 		t.Errorf("%+v", x)
 	}
 	if !slices.ContainsFunc(a.Customer, func(l care.Line) bool {
-		return strings.HasPrefix(text(l.Say), "Leave the nitrate out of the plant food")
+		return strings.HasPrefix(text(l.Say), "No nitrate for now")
 	}) {
 		t.Errorf("the customer is told %v", a.Customer)
 	}

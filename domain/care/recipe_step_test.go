@@ -5,7 +5,9 @@ import (
 	"testing"
 
 	"scaperound/domain/care"
+	q "scaperound/domain/quantity"
 	"scaperound/domain/tank"
+	"scaperound/domain/visit"
 )
 
 // mixed is what a change makes of the tank's GH: 100 L of it and the litres of the
@@ -99,5 +101,28 @@ func TestSourceThatMoved(t *testing.T) {
 		if c.moved && (a.Status == care.AllWell || len(a.Tasks) == 0) {
 			t.Errorf("%s: %s with %v", c.name, a.Status, actionsOf(a))
 		}
+	}
+}
+
+// Of what ammonia asks for 25 L were changed at the visit: the rest is asked for.
+func TestOnlyTheRestOfAChangeIsAskedFor(t *testing.T) {
+	changed := record(func(r *visit.Record) {
+		r.Work = []visit.Work{{Kind: visit.WaterChange, Litres: q.Some(q.Litre(25))}}
+	})
+	base := []opt{animals("tetras"), rd("tan", 0.5), rd("ph", 7.0), rd("kh", 4.0), rd("temp", 24), source(tank.Tap, "kh", 4.0)}
+	litres := func(a care.Assessment) float64 {
+		for _, x := range a.Tasks {
+			if care.ActionOf(x.Action).Family == "change" && len(x.Amount) > 0 {
+				return x.Amount[0].Value
+			}
+		}
+		return 0
+	}
+	whole := litres(care.Assess(made(base...)))
+	if whole < 30 {
+		t.Fatalf("%.1f L without a change", whole)
+	}
+	if got := litres(care.Assess(made(append(base, changed)...))); got != whole-25 {
+		t.Errorf("%.1f L more, where 25 of %.1f were changed", got, whole)
 	}
 }

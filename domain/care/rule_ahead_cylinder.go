@@ -29,7 +29,7 @@ var ruleAheadCylinder = Rule{
 		every := int(v.everyDays())
 		r, ok := v.crosses(q.CylinderGross, float64(v.Setup.CO2.Cylinder.V)*float64(gear.SwapShare), 3*every)
 		switch {
-		case ok && r.Days <= every:
+		case ok && r.Days <= every && v.runsOut(every):
 			// Nobody would be there to swap it: a visit of its own, or now where a full
 			// one is at hand.
 			on := q.Some(v.Now.Day.Add(max(1, r.Lo-1)))
@@ -53,4 +53,15 @@ func cylinderSentence(id string, v *View, r forecast.Range) say.Sentence {
 		return say.S(id, say.Day("from", v.Now.Day.Add(r.Lo)), say.Day("to", v.Now.Day.Add(r.Hi.V)))
 	}
 	return say.S(id+".open", say.Day("from", v.Now.Day.Add(r.Lo)))
+}
+
+// leastLeft is the share of the charge below which a regulator may let more through
+// than was set: the fifth at which a cylinder is swapped, less what a few days take.
+const leastLeft = 0.15
+
+// runsOut reports whether a cylinder is as likely as not below leastLeft at the next
+// visit; a fifth alone can wait for that.
+func (v *View) runsOut(every int) bool {
+	r, ok := v.crosses(q.CylinderGross, float64(v.Setup.CO2.Cylinder.V)*leastLeft, every)
+	return ok && r.Days <= every
 }

@@ -28,7 +28,7 @@ var ruleAlgaeGreen = Rule{
 		}
 		green := v.Has("water_green")
 		f.Wishes = all(
-			when(light || green || v.believed("direct_sun"), do(RankPlants, "light_down")),
+			when((light || green || v.believed("direct_sun")) && (green || !v.Fact("tan_present")), do(RankPlants, "light_down")),
 			when(green && v.Animals, do(RankAnimals, "test_nh3_no2")),
 			when(v.Has("long_green_threads", "green_fuzz_on_plants", "hard_green_spots_on_glass"), do(RankLooks, "manual_removal")),
 			when(v.Has("hard_green_spots_on_old_leaves"), do(RankLooks, "trim_old")),

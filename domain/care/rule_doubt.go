@@ -31,7 +31,12 @@ var ruleDoubt = Rule{
 		case v.Has("meter_not_calibrated"):
 			f.Say = say.S("find.doubt.meter")
 		}
-		f.Wishes = all(do(RankAnimals, "retest"), when(v.ecContradicts() || v.gasContradicts() || v.Has("meter_not_calibrated"), do(RankAnimals, "check_meter")),
+		again := do(RankAnimals, "retest")
+		if len(v.Doubts) == 1 {
+			m, _ := q.MeasureOf(v.Doubts[0].Kind)
+			again[0].Say = say.S("do.retest", say.Text("what", m.Title))
+		}
+		f.Wishes = all(again, when(v.ecContradicts() || v.gasContradicts() || v.Has("meter_not_calibrated"), do(RankAnimals, "check_meter")),
 			do(RankConvenience, "do_nothing_else"),
 			ban(RankAnimals, "why.no_act_on_doubt", "wc_large_once", "media_replace_all", "dose_nh4", "more_of_all"),
 			when(v.Doubtful(q.Nitrate) || v.believed("test_error"), ban(RankPlants, "why.no_act_on_doubt", "wc_30_50", "wc_50_repeat", "dose_no3", "dose_po4", "dose_k", "light_up", "light_down")),

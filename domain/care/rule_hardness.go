@@ -22,15 +22,15 @@ var ruleHardness = Rule{
 		return Judged
 	},
 	Decide: func(v *View) []Finding {
-		for _, k := range []q.Kind{q.GH, q.KH} {
+		for _, k := range []q.Kind{q.GH, q.KH, q.Acidity} {
 			r, ok := v.Tank(k)
-			if !ok || v.Doubtful(k) {
+			if !ok || v.Doubtful(k) || k == q.Acidity && v.Injected {
 				continue
 			}
 			b := v.bandOf(k)
 			if st := b.within(r.Interval); st == High || st == Low {
 				m, _ := q.MeasureOf(k)
-				f := Finding{Subject: string(k), State: st, Audience: ForShop, Say: say.S("find.hardness."+string(st), say.Text("what", m.Title), say.Reading("value", k, r.Value))}
+				f := Finding{Subject: string(k), State: st, Audience: ForShop, Calc: v.held(r, limitOf(b, st), "usual range of the animals, practice"), Say: say.S("find.hardness."+string(st), say.Text("what", m.Title), say.Reading("value", k, r.Value))}
 				if !v.Animals {
 					f.Say.ID = "find.hardness.early." + string(st)
 					return found(f)
@@ -41,4 +41,12 @@ var ruleHardness = Rule{
 		}
 		return nil
 	},
+}
+
+// limitOf is the end of the band that a reading is beyond.
+func limitOf(b Band, st State) float64 {
+	if st == High {
+		return b.Hi.V
+	}
+	return b.Lo.V
 }

@@ -31,7 +31,8 @@ var ruleTAN = Rule{
 			v.changeWishes(v.changeUnderAmmonia("wc_30_50"), "why.ph_up_frees_ammonia"),
 			do(RankAnimals, "test_nh3_no2", "feed_less", "no_new_animals"),
 			when(f.Urgency == Today, do(RankAnimals, "extra_visit")),
-			when(v.Fact("tan_old") && v.Has("smell_of_decay", "mulm_in_corners", "fish_missing", "dead_animal_found_recently"), do(RankAnimals, "remove_debris")),
+			when(!v.NH3.OK, do(RankAnimals, "predict_nh3_before_change")),
+			when(v.Fact("tan_old"), told(RankAnimals, "remove_debris", "instead.find_decay")),
 			ban(RankAnimals, "why.ph_up_frees_ammonia", "kh_up_fast", "kh_up_slow"),
 			noMoreLoad(),
 		)

@@ -20,7 +20,7 @@ func TestFirstSentenceFitsTheList(t *testing.T) {
 	}{
 		"gasping":             {[]opt{animals("tetras"), signs("fish_at_surface_all_day")}, "We are seeing to "},
 		"old leaves":          {[]opt{animals("tetras"), plants("stems"), fine, signs("stems_leggy"), rd("ppfd", 12)}, "Nothing pressing; we are looking after "},
-		"a kit past its date": {[]opt{animals("tetras"), plants("stems"), fine, signs("kit_expired"), rd("no3", 12)}, "All in hand; we are reading one thing again."},
+		"a kit past its date": {[]opt{animals("tetras"), plants("stems"), fine, signs("kit_expired"), rd("no3", 12)}, "All in hand; one test is repeated next time."},
 		"a figure beside its target": {[]opt{animals("tetras"), plants("stems"), fine, rd("kh", 12), func(c *care.Case) {
 			c.Profile.Bands = []tank.Band{{Kind: q.KH, Lo: q.Some(3.0), Hi: q.Some(6.0)}}
 		}}, "Nothing pressing; we are looking after the water."},

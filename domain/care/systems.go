@@ -17,7 +17,7 @@ func systems(fs []Finding, v *View, seps []Separator) []SystemState {
 		worst := -1
 		for i := range fs {
 			f := &fs[i]
-			if f.System != sys || f.State == Internal {
+			if f.System != sys || f.State == Internal || f.Rule == "asked" {
 				continue
 			}
 			if worst < 0 || f.State.Trouble() && (!fs[worst].State.Trouble() || f.Urgency.Level() < fs[worst].Urgency.Level()) {
@@ -52,6 +52,9 @@ func systems(fs []Finding, v *View, seps []Separator) []SystemState {
 	return out
 }
 
+// clearly is the share from which a cause is told with its weight.
+const clearly = 0.5
+
 // unsaid reports whether somebody saw trouble and noted no sign that says what.
 func (v *View) unsaid(s System) bool {
 	switch s {
@@ -71,7 +74,7 @@ func (v *View) about(f *Finding, seps []Separator) []say.Sentence {
 	believed := Cause{}
 	for _, w := range f.Wishes {
 		if w.Weight > believed.Weight {
-			believed = Cause{ID: w.Cause, Weight: w.Weight}
+			believed = Cause{ID: w.Cause, Weight: w.Weight, Own: v.Weight(w.Cause)}
 		}
 	}
 	kind, isReading := readingOf(f)
@@ -82,8 +85,12 @@ func (v *View) about(f *Finding, seps []Separator) []say.Sentence {
 		out = append(out, say.S("sure.ahead"))
 	case isReading || f.Calc != nil:
 		out = append(out, say.S("sure.read"))
+	case believed.ID == nothingID:
+		out = append(out, say.S("sure.eye"))
+	case believed.ID != "" && believed.Own < clearly:
+		out = append(out, say.S("sure.cause_open", say.Word("cause", "cause."+believed.ID)))
 	case believed.ID != "":
-		out = append(out, say.S("sure.cause", say.Word("cause", "cause."+believed.ID), say.Num("share", believed.Weight*100, q.Percent, 0)))
+		out = append(out, say.S("sure.cause", say.Word("cause", "cause."+believed.ID), say.Num("share", believed.Own*100, q.Percent, 0)))
 	default:
 		out = append(out, say.S("sure.eye"))
 	}

@@ -90,10 +90,14 @@ func testsDue(v *View, a *Assessment) []TestDue {
 		add(q.KH, visit.Before, 7, 14, say.S("due.kh_lost"))
 	}
 	if v.Injected {
-		add(q.Acidity, visit.Late, 2.4, 14, say.S("due.ph_late"))
+		if v.neverLate() {
+			add(q.IndicatorPH, visit.Late, 2.4, 14, say.S("due.indicator"))
+		} else {
+			add(q.Acidity, visit.Late, 2.4, 14, say.S("due.ph_late"))
+		}
 		add(q.KH, visit.Before, 2.0, 28, say.S("due.kh"))
 	} else {
-		add(q.KH, visit.Before, 1.0, 42, say.S("due.kh"))
+		add(q.KH, visit.Before, 1.0, 42, say.S("due.kh_plain"))
 	}
 	add(q.Nitrate, visit.Before, 2.0, 28, v.dueWords(q.Nitrate))
 	if v.Plants && (v.Injected || v.Setup.Planting == "dense") {
@@ -113,6 +117,20 @@ func testsDue(v *View, a *Assessment) []TestDue {
 		out = append(out, w.TestDue)
 	}
 	return out
+}
+
+// neverLate reports whether this visit and the last three all came before the last
+// third of the light: then nobody will read pH late.
+func (v *View) neverLate() bool {
+	if !v.Clock.Known || len(v.History) < 3 {
+		return false
+	}
+	for _, h := range v.History[len(v.History)-3:] {
+		if v.Clock.at(h.Minute).Position >= 2.0/3 {
+			return false
+		}
+	}
+	return v.Clock.Position < 2.0/3
 }
 
 // soughtAfter are the kinds that this visit found to be out of place and that a

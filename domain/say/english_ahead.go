@@ -12,8 +12,8 @@ var englishAhead = map[string]string{
 	"find.ahead.filter.again":         "Cleaned today, the filter gives {lo} to {hi} again by {day}, below the {limit} where it gets critical, and the agreed visit is later.",
 	"find.ahead.nitrate":              "Nitrate is expected at {lo} to {hi} by {day}, above the {limit} that these animals are kept at, and the agreed visit is later. A larger change today may spare the visit in between.",
 	"find.ahead.kh":                   "KH is expected at {lo} to {hi} by {day}: used up, with ammonia free to gather, and the agreed visit is later.",
-	"find.ahead.low":                  "{what} is expected at {lo} to {hi} on {day}, below its band from {limit}: the plan brings less than the plants take.",
-	"find.ahead.high":                 "{what} is expected at {lo} to {hi} on {day}, above its band up to {limit}: the plan brings more than the plants take.",
-	"due.open":                        "by {day} it is open whether {what} keeps its band",
+	"find.ahead.low":                  "Dosed as planned, {what} comes to {lo} to {hi} by {day}, below its band from {limit}: the plan brings less than the plants take.",
+	"find.ahead.high":                 "Dosed as planned, {what} comes to {lo} to {hi} by {day}, above its band up to {limit}: the plan brings more than the plants take.",
+	"due.open":                        "{what} may leave its band by {day}",
 	"why.ahead_high":                  "the plan brings more than the plants take as it is",
 }

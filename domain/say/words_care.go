@@ -24,6 +24,8 @@ var wordsCare = map[string]string{
 	"caution.dry_hands": "dry hands, dry floor", "caution.breaker_first": "the breaker, not the plug in the wet", "caution.no_gas_breathed": "not one breath of the gas",
 	"caution.licensed_trade": "fixed wiring is for a licensed electrician", "caution.heater_off_first": "heater off before the level drops, its lamp seen at the end",
 	"caution.unplug_filter": "pull the filter's plug first", "caution.unplug_heater": "pull the heater's plug and let it cool", "caution.ventilate_room": "air the room",
+	"caution.pressure_off": "valve shut and the pressure let off before the regulator comes off; a new washer goes in",
+	"caution.soap_test":    "soap test, and weigh the full one with its regulator", "caution.cylinder_low_room": "in a cellar: door open, not alone; CO2 lies low, so out at the first dizziness",
 	"caution.cylinder_upright": "cylinder upright and strapped, cap on in the car", "caution.vet_decides": "medicine and dose are the vet's",
 	"caution.clean_tank_only": "media from a tank without disease only", "caution.dissolve_first": "dissolve first, pour in slowly",
 	"caution.salt_gets_hot": "gets hot in water: salt into water", "caution.tank_water_only": "tank water only, never the tap",
