@@ -59,7 +59,7 @@ var layers = []struct {
 	{"store", []string{"domain", "migrations", "store"}, []string{"github.com/jackc/pgx/v5", "github.com/pressly/goose/v3", "golang.org/x/sys", "golang.org/x/text"}},
 	{"web/view", []string{"domain", "web/view"}, []string{"github.com/a-h/templ", "rsc.io/qr"}},
 	{"web", []string{"domain", "web", "static"}, []string{"github.com/go-chi/chi/v5", "github.com/alexedwards/scs/v2", "github.com/alexedwards/argon2id", "github.com/a-h/templ", "golang.org/x/crypto", "golang.org/x/sync", "rsc.io/qr", "github.com/arran4/golang-ical"}},
-	{"cmd/tablet/build", []string{"static"}, []string{"github.com/andybalholm/brotli"}},
+	{"cmd/tablet/build", []string{"domain", "static"}, []string{"github.com/andybalholm/brotli"}},
 	{"cmd/tablet", []string{"domain"}, nil},
 	{"cmd", []string{"domain", "migrations", "store", "web", "static", "cmd"}, []string{"github.com/jackc/pgx/v5", "github.com/alexedwards/argon2id", "github.com/alexedwards/scs/v2", "github.com/alexedwards/scs/pgxstore", "golang.org/x/term", "golang.org/x/sys"}},
 }

@@ -1,3 +1,5 @@
+//go:build !js
+
 package say
 
 // englishDue are the sentences about what a round is planned from.

@@ -1,3 +1,5 @@
+//go:build !js
+
 package say
 
 // englishRound are the planner's sentences: what it gave up, why a stop has no

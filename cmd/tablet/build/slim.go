@@ -16,6 +16,7 @@ func slim(file []byte) ([]byte, error) {
 	if err != nil {
 		return file, err
 	}
+	forgetReasons(p.memory)
 	err = errors.Join(p.neverCalled(), forgetLines(p.memory), p.rewrite())
 	return p.bytes(), err
 }
