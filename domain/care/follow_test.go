@@ -229,3 +229,21 @@ func TestDosesInStrokes(t *testing.T) {
 		t.Errorf("%+v", x.Amount)
 	}
 }
+
+// A flow taken with a bucket was read: nobody is sent to read it again to tell a
+// clogged filter from still corners.
+func TestBucketCountsAsReadingOfFlow(t *testing.T) {
+	bucket := record(func(r *visit.Record) {
+		r.Buckets = []visit.BucketRun{{Phase: visit.Before, Litres: 5, Seconds: 60}}
+	})
+	a := care.Assess(made(cleanFlow, animals("tetras"), plants("stems"), signs("far_plants_not_moving", "mulm_in_corners"), bucket))
+	for _, s := range a.Separate {
+		if s.Kind == q.Flow {
+			t.Errorf("%+v", s)
+		}
+	}
+	b := care.Assess(made(cleanFlow, animals("tetras"), plants("stems"), signs("far_plants_not_moving", "mulm_in_corners")))
+	if len(b.Separate) == 0 {
+		t.Error("without it nothing would tell the two apart either")
+	}
+}

@@ -122,7 +122,7 @@ func (p *planner) restOfChange() {
 			}
 			t.Amount = slices.Clone(t.Amount)
 			t.Amount[k].Value = rest
-			t.Say = say.S("do.rest_of_change", say.Num("rest", rest, q.L, litreDecimals(rest)), say.Num("done", float64(w.Litres.V), q.L, litreDecimals(float64(w.Litres.V))))
+			t.Say = say.S("instead.rest_of_change", say.Num("rest", rest, q.L, litreDecimals(rest)), say.Num("done", float64(w.Litres.V), q.L, litreDecimals(float64(w.Litres.V))))
 			p.step("kept", t.Action, say.S("plan.rest_of_change"))
 		}
 	}

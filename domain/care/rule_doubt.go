@@ -34,7 +34,7 @@ var ruleDoubt = Rule{
 		again := do(RankAnimals, "retest")
 		if len(v.Doubts) == 1 {
 			m, _ := q.MeasureOf(v.Doubts[0].Kind)
-			again[0].Say = say.S("do.retest", say.Text("what", m.Title))
+			again[0].Say = say.S("instead.retest", say.Text("what", m.Title))
 		}
 		f.Wishes = all(again, when(v.ecContradicts() || v.gasContradicts() || v.Has("meter_not_calibrated"), do(RankAnimals, "check_meter")),
 			do(RankConvenience, "do_nothing_else"),

@@ -94,6 +94,9 @@ func separators(v *View) []Separator {
 }
 
 func (v *View) readIn(k q.Kind, p visit.Phase) bool {
+	if k == q.Flow && v.Flow.Now.OK {
+		return true // by the bucket
+	}
 	if p == visit.Before {
 		_, ok := v.Tank(k)
 		return ok
