@@ -34,6 +34,8 @@ var constraints = map[string]constraintFault{
 		text: "Another van has this name already."},
 	"profile_name_taken": {kind: fault.Invalid, field: "name", why: fault.Taken,
 		text: "Another target profile has this name already."},
+	"site_away_order": {kind: fault.Invalid, field: "to", why: fault.Impossible,
+		text: "The last day lies before the first."},
 	"agreement_once":       sameMoment("the agreement"),
 	"tank_setup_once":      sameMoment("the set-up"),
 	"profile_version_once": sameMoment("the target profile"),

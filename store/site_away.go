@@ -10,10 +10,10 @@ import (
 	q "scaperound/domain/quantity"
 )
 
-const awayColumns = `a.id, a.site, a.from_day, a.to_day, a.why, a.stand_in, a.row_version`
+const awayColumns = `a.id, a.site, a.from_day, a.to_day, a.why, a.stand_in, a.withdrawn_at IS NOT NULL, a.row_version`
 
 func scanAway(row pgx.Row) (a customer.Away, err error) {
-	err = row.Scan(&a.ID, &a.Site, day(&a.From), day(&a.To), &a.Why, &a.StandIn, &a.Version)
+	err = row.Scan(&a.ID, &a.Site, day(&a.From), day(&a.To), &a.Why, &a.StandIn, &a.Off, &a.Version)
 	return a, asFault(err)
 }
 
@@ -59,12 +59,27 @@ func AddAway(ctx context.Context, tx Tx, by string, a customer.Away) (string, er
 	if _, err := lockSite(ctx, tx, a.Site); err != nil {
 		return "", err
 	}
+	if err := alone(ctx, tx, a); err != nil {
+		return "", err
+	}
 	id := NewID()
 	const sql = `INSERT INTO site_away (id, site, from_day, to_day, why, stand_in) VALUES ($1, $2, $3, $4, $5, $6)`
 	if _, err := tx.Exec(ctx, sql, id, a.Site, a.From.Midnight(), a.To.Midnight(), a.Why, a.StandIn); err != nil {
 		return "", asFault(err)
 	}
 	return id, Audit(ctx, tx, by, "added", "absence", id, nil, awayFacts(a))
+}
+
+// alone refuses an absence that has a day in common with another of its site:
+// whoever stands in would find two sheets, and feed twice. The site is locked.
+func alone(ctx context.Context, tx Tx, a customer.Away) error {
+	var taken bool
+	const sql = `SELECT EXISTS (SELECT FROM site_away WHERE site = $1 AND withdrawn_at IS NULL AND id::text <> $2 AND from_day <= $4 AND to_day >= $3)`
+	if err := tx.QueryRow(ctx, sql, a.Site, a.ID, a.From.Midnight(), a.To.Midnight()).Scan(&taken); err != nil || !taken {
+		return err
+	}
+	return &fault.Error{Kind: fault.Invalid, Msg: "Another absence holds some of these days already.", Fields: fault.Fields{{Name: "from", Kind: fault.Taken,
+		Text: "Another absence holds some of these days already. Change that one, or call it off first."}}}
 }
 
 // EditAway changes an absence. a.Version is the one that was edited: where it is
@@ -82,6 +97,11 @@ func (db *DB) EditAway(ctx context.Context, by string, a customer.Away) error {
 		if len(after) == 0 {
 			return nil
 		}
+		if a.Site = was.Site; !was.Off {
+			if err := alone(ctx, tx, a); err != nil {
+				return err
+			}
+		}
 		const sql = `UPDATE site_away SET from_day = $2, to_day = $3, why = $4, stand_in = $5, row_version = row_version + 1 WHERE id = $1`
 		if _, err := tx.Exec(ctx, sql, a.ID, a.From.Midnight(), a.To.Midnight(), a.Why, a.StandIn); err != nil {
 			return err
@@ -93,8 +113,14 @@ func (db *DB) EditAway(ctx context.Context, by string, a customer.Away) error {
 // WithdrawAway calls an absence off, or lets it count again.
 func (db *DB) WithdrawAway(ctx context.Context, by, id string, off bool) error {
 	return db.Tx(ctx, func(ctx context.Context, tx Tx) error {
-		if _, err := lockAway(ctx, tx, id); err != nil {
+		was, err := lockAway(ctx, tx, id)
+		if err != nil {
 			return err
+		}
+		if !off {
+			if err := alone(ctx, tx, was); err != nil {
+				return err
+			}
 		}
 		const sql = `UPDATE site_away SET withdrawn_at = CASE WHEN $2 THEN $3::timestamptz END, row_version = row_version + 1
 			WHERE id = $1 AND (withdrawn_at IS NOT NULL) <> $2`
@@ -106,11 +132,19 @@ func (db *DB) WithdrawAway(ctx context.Context, by, id string, off bool) error {
 	})
 }
 
-func lockAway(ctx context.Context, tx Tx, id string) (customer.Away, error) {
+// lockAway locks an absence and the site that it is of, in this order everywhere:
+// what is noted of a site at the same time must not overlap.
+func lockAway(ctx context.Context, tx Tx, id string) (a customer.Away, err error) {
 	if !ValidID(id) {
-		return customer.Away{}, errNoAway()
+		return a, errNoAway()
 	}
-	a, err := scanAway(tx.QueryRow(ctx, `SELECT `+awayColumns+` FROM site_away a WHERE a.id = $1 FOR UPDATE`, id))
+	if a, err = scanAway(tx.QueryRow(ctx, `SELECT `+awayColumns+` FROM site_away a WHERE a.id = $1`, id)); err != nil {
+		return a, orNoAway(err)
+	}
+	if _, err = lockSite(ctx, tx, a.Site); err != nil {
+		return a, err
+	}
+	a, err = scanAway(tx.QueryRow(ctx, `SELECT `+awayColumns+` FROM site_away a WHERE a.id = $1 FOR UPDATE`, id))
 	return a, orNoAway(err)
 }
 

@@ -138,14 +138,18 @@ func (db *DB) Stop(ctx context.Context, id string) (s visit.Stop, err error) {
 	return s, err
 }
 
-// keptApart is whether a tank is kept apart today.
-const keptApart = `(tank.keep_apart_since IS NOT NULL AND coalesce(tank.keep_apart_until, 'infinity') >= current_date)`
+// keptApart is whether a tank is kept apart on the shop's day of the moment that
+// the parameter holds.
+func keptApart(moment string) string {
+	day := `(SELECT (` + moment + `::timestamptz AT TIME ZONE zone)::date FROM shop)`
+	return `(coalesce(tank.keep_apart_since <= ` + day + `, false) AND coalesce(tank.keep_apart_until, 'infinity') >= ` + day + `)`
+}
 
 // stopTanks lists the tanks of the stop's site; one that is kept apart comes
 // last, with its own net.
 func stopTanks(ctx context.Context, tx Tx, s visit.Stop) ([]visit.StopTank, error) {
-	const q = `
-		SELECT tank.id, tank.name, ` + keptApart + ` AS apart,
+	q := `
+		SELECT tank.id, tank.name, ` + keptApart("$3") + ` AS apart,
 			(SELECT count(*) FROM task WHERE task.tank = tank.id AND task.state = 'open'),
 			v.id::text, v.performed_at
 		FROM tank

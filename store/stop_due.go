@@ -15,9 +15,9 @@ import (
 // nobody has visited yet is due since its agreement began, and one with an extra
 // visit agreed on that day, where it comes first.
 func (db *DB) DueTanks(ctx context.Context, by q.Date, limit int) ([]visit.DueTank, error) {
-	const sql = `
+	sql := `
 		SELECT tank.id, tank.name, site.id, site.name, customer.name, last.day,
-			least(coalesce(last.day + a.every_days, a.since_day), extra.day) AS due, a.tolerance_days, a.minutes, coalesce(a.preferred::text, ''), ` + keptApart + `,
+			least(coalesce(last.day + a.every_days, a.since_day), extra.day) AS due, a.tolerance_days, a.minutes, coalesce(a.preferred::text, ''), ` + keptApart("$3") + `,
 			(SELECT count(*) FROM task WHERE task.tank = tank.id AND task.state = 'open')
 		FROM tank
 		CROSS JOIN shop
@@ -32,7 +32,7 @@ func (db *DB) DueTanks(ctx context.Context, by q.Date, limit int) ([]visit.DueTa
 		WHERE tank.state IN ('starting', 'running') AND site.archived_at IS NULL AND least(coalesce(last.day + a.every_days, a.since_day), extra.day) <= $1::date
 		ORDER BY due, site.sort_key, tank.sort_key, tank.id
 		LIMIT $2`
-	rows, err := db.pool.Query(ctx, sql, by.Midnight(), limit)
+	rows, err := db.pool.Query(ctx, sql, by.Midnight(), limit, db.Now())
 	if err != nil {
 		return nil, asFault(err)
 	}

@@ -13,18 +13,33 @@ func awayTyped(a customer.Away) map[string]string {
 	return map[string]string{"from": a.From.String(), "to": a.To.String(), "why": a.Why, "stand_in": a.StandIn}
 }
 
-// drawAway draws the form of an absence; one without an ID is new.
-func (p sitePages) drawAway(s customer.Site, a customer.Away) func(view.Form) (view.Frame, templ.Component) {
+// drawAway draws the form of an absence; one without an ID is new. others are
+// those that are noted of the site.
+func (p sitePages) drawAway(r *http.Request, s customer.Site, a customer.Away) (func(view.Form) (view.Frame, templ.Component), error) {
+	others, err := p.store.SiteAways(r.Context(), s.ID, p.today(r))
+	if err != nil {
+		return nil, err
+	}
 	return func(f view.Form) (view.Frame, templ.Component) {
 		body := view.SiteAway{Form: f, Action: sitePath(s.ID) + "/away", Keep: "Add", Version: a.Version, Back: view.Link{Label: "Leave it", Href: sitePath(s.ID)}}
 		frame := view.Frame{Title: "An absence", Lead: s.Name, Up: &view.Link{Label: s.Name, Href: sitePath(s.ID)}}
-		if a.ID != "" {
-			body.Form, body.Action, body.Keep = meanwhile(f, awayTyped(a)), "/away/"+a.ID, "Keep"
-			body.Sheet = &view.Link{Label: "Sheet for whoever stands in", Href: "/away/" + a.ID + "/sheet"}
-			body.CallOff = &view.Post{Label: "They stay after all", Action: "/away/" + a.ID + "/call-off"}
+		for _, x := range others {
+			if x.ID != a.ID {
+				body.Others = append(body.Others, awayText(local(r), x, p.today(r)))
+			}
+		}
+		path := "/away/" + a.ID
+		switch {
+		case a.Off:
+			body.Form, body.Action, body.Keep = meanwhile(f, awayTyped(a)), path, "Keep"
+			body.Off, body.CallOff = true, &view.Post{Label: "They go after all", Action: path + "/bring-back"}
+		case a.ID != "":
+			body.Form, body.Action, body.Keep = meanwhile(f, awayTyped(a)), path, "Keep"
+			body.Sheet = &view.Link{Label: "Sheet for whoever stands in", Href: path + "/sheet"}
+			body.CallOff = &view.Post{Label: "They stay after all", Action: path + "/call-off"}
 		}
 		return frame, view.SiteAwayBody(body)
-	}
+	}, nil
 }
 
 func (p sitePages) blankAway(w http.ResponseWriter, r *http.Request) error {
@@ -32,7 +47,11 @@ func (p sitePages) blankAway(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	frame, body := p.drawAway(s, customer.Away{})(view.Form{})
+	draw, err := p.drawAway(r, s, customer.Away{})
+	if err != nil {
+		return err
+	}
+	frame, body := draw(view.Form{})
 	return p.page(w, r, http.StatusOK, frame, body)
 }
 
@@ -45,18 +64,23 @@ func (p sitePages) addAway(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	a, fs := customer.ParseAway(fieldsOf(values))
+	a, fs := customer.ParseAway(fieldsOf(values), p.today(r))
 	a.Site = s.ID
 	id := ""
 	if err = fs.Err(); err == nil {
 		id, err = p.first(p.store.AddAway(p.once(r, values), who(r).Person.ID, a))
 	}
 	if err != nil {
-		return p.again(w, r, err, values, p.drawAway(s, customer.Away{}))
+		draw, readErr := p.drawAway(r, s, customer.Away{})
+		if readErr != nil {
+			return readErr
+		}
+		return p.again(w, r, err, values, draw)
 	}
 	return p.done(w, r, sitePath(s.ID), view.Notice{Text: "The absence is noted.", Undo: &view.Post{Label: "Undo", Action: "/away/" + id + "/call-off"}})
 }
 
+// awayAndSite reads an absence and where it is.
 func (p sitePages) awayAndSite(r *http.Request) (a customer.Away, s customer.Site, err error) {
 	if a, err = p.store.Away(r.Context(), r.PathValue("away")); err != nil {
 		return a, s, err
@@ -70,7 +94,11 @@ func (p sitePages) away(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	frame, body := p.drawAway(s, a)(formOf(awayTyped(a)))
+	draw, err := p.drawAway(r, s, a)
+	if err != nil {
+		return err
+	}
+	frame, body := draw(formOf(awayTyped(a)))
 	return p.page(w, r, http.StatusOK, frame, body)
 }
 
@@ -83,20 +111,24 @@ func (p sitePages) saveAway(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	a, fs := customer.ParseAway(fieldsOf(values))
+	a, fs := customer.ParseAway(fieldsOf(values), p.today(r))
 	a.ID, a.Site, a.Version = was.ID, s.ID, rowVersion(values)
 	if err = fs.Err(); err == nil {
-		err = p.store.EditAway(r.Context(), who(r).Person.ID, a)
+		err = p.firstOnly(p.store.EditAway(p.once(r, values), who(r).Person.ID, a))
 	}
 	if err != nil {
 		now, readErr := p.store.Away(r.Context(), was.ID)
 		if readErr != nil {
 			return readErr
 		}
-		if len(fs) > 0 {
+		if !isConflict(err) {
 			now.Version = a.Version
 		}
-		return p.again(w, r, err, values, p.drawAway(s, now))
+		draw, readErr := p.drawAway(r, s, now)
+		if readErr != nil {
+			return readErr
+		}
+		return p.again(w, r, err, values, draw)
 	}
 	return p.done(w, r, sitePath(s.ID), view.Notice{Text: "Kept."})
 }

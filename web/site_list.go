@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"net/http"
+	"time"
 
 	"scaperound/domain/customer"
 	"scaperound/domain/due"
@@ -31,7 +32,8 @@ type siteStore interface {
 	WithdrawAway(ctx context.Context, by, id string, off bool) error
 	// AwayPackets are those that somebody has settled.
 	AwayPackets(ctx context.Context, away string) ([]customer.Packets, error)
-	KeepAwayPackets(ctx context.Context, by, away string, all []customer.Packets) error
+	// KeepAwayPackets answers Conflict where somebody has settled one of them since at.
+	KeepAwayPackets(ctx context.Context, by, away string, all []customer.Packets, at time.Time) error
 
 	AccessNote(ctx context.Context, site string) (customer.AccessNote, error)
 	EditAccessNote(ctx context.Context, by string, n customer.AccessNote) error

@@ -2,13 +2,15 @@ package web
 
 import (
 	"net/http"
-	"net/url"
+	"slices"
 	"strconv"
+	"time"
 
 	"github.com/a-h/templ"
 
 	"scaperound/domain/customer"
 	q "scaperound/domain/quantity"
+	"scaperound/domain/say"
 	"scaperound/domain/tank"
 	"scaperound/domain/typed"
 	"scaperound/web/view"
@@ -20,25 +22,42 @@ func (p sitePages) packets(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	if a.Off {
+		http.Redirect(w, r, "/away/"+a.ID, http.StatusSeeOther)
+		return nil
+	}
 	kept, err := p.store.AwayPackets(r.Context(), a.ID)
 	if err != nil {
 		return err
 	}
-	values := url.Values{}
+	frame, body := p.drawPackets(r, a, s, tanks, kept, packetsVersion(kept))(view.Form{Values: valuesOf(packetsTyped(kept, reads(r)))})
+	return p.page(w, r, http.StatusOK, frame, body)
+}
+
+// packetsTyped is what was settled, as its form says it.
+func packetsTyped(kept []customer.Packets, units say.Units) map[string]string {
+	out := map[string]string{}
 	for _, x := range kept {
-		set := func(name, text string) { values.Set(customer.PacketField(x.Tank, name), text) }
+		set := func(name, text string) { out[customer.PacketField(x.Tank, name)] = text }
 		set("every", strconv.Itoa(x.EveryDays))
-		set("grams", typed.SmallMass.Show(typed.Float(x.Grams), reads(r)))
-		if x.Feeder {
-			set("feeder", "on")
-		}
+		set("grams", typed.SmallMass.Show(typed.Float(x.Grams), units))
+		set("feeder", map[bool]string{true: "on"}[x.Feeder])
+		set("tried", "")
 		if x.FeederTried.OK {
 			set("tried", x.FeederTried.V.String())
 		}
 		set("note", x.Note)
 	}
-	frame, body := p.drawPackets(r, a, s, tanks)(view.Form{Values: values})
-	return p.page(w, r, http.StatusOK, frame, body)
+	return out
+}
+
+// packetsVersion names the moment at which the newest of them was settled.
+func packetsVersion(kept []customer.Packets) int {
+	newest := 0
+	for _, x := range kept {
+		newest = max(newest, int(x.At.UnixMicro()))
+	}
+	return newest
 }
 
 // awayTanks are the tanks that somebody must feed in an absence.
@@ -55,10 +74,11 @@ func (p sitePages) awayTanks(r *http.Request) (a customer.Away, s customer.Site,
 	return a, s, tanks, err
 }
 
-func (p sitePages) drawPackets(r *http.Request, a customer.Away, s customer.Site, tanks []customer.TankLine) func(view.Form) (view.Frame, templ.Component) {
+func (p sitePages) drawPackets(r *http.Request, a customer.Away, s customer.Site, tanks []customer.TankLine, kept []customer.Packets, version int) func(view.Form) (view.Frame, templ.Component) {
 	return func(f view.Form) (view.Frame, templ.Component) {
 		path := "/away/" + a.ID
-		body := view.Packets{Form: f, Action: path + "/packets", Back: view.Link{Label: "Leave it", Href: path + "/sheet"}, FeederBy: local(r).Day(customer.Packets{}.FeederBy(a))}
+		f = meanwhile(f, packetsTyped(kept, reads(r)))
+		body := view.Packets{Form: f, Version: version, Action: path + "/packets", Back: view.Link{Label: "Leave it", Href: path + "/sheet"}, FeederBy: local(r).Day(customer.Packets{}.FeederBy(a))}
 		for _, n := range customer.Feedings {
 			body.Feedings = append(body.Feedings, view.Option{Value: strconv.Itoa(n), Label: customer.FeedingTitle(n)})
 		}
@@ -82,13 +102,21 @@ func (p sitePages) keepPackets(w http.ResponseWriter, r *http.Request) error {
 	f := typedForm(r, values)
 	var all []customer.Packets
 	for _, t := range tanks {
-		all = append(all, customer.ParsePackets(f, t.ID))
+		all = append(all, customer.ParsePackets(f, t.ID, p.today(r)))
 	}
 	if err = f.Faults.Err(); err == nil {
-		err = p.store.KeepAwayPackets(r.Context(), who(r).Person.ID, a.ID, all)
+		err = p.firstOnly(p.store.KeepAwayPackets(p.once(r, values), who(r).Person.ID, a.ID, all, time.UnixMicro(int64(rowVersion(values)))))
 	}
 	if err != nil {
-		return p.again(w, r, err, values, p.drawPackets(r, a, s, tanks))
+		now, readErr := p.store.AwayPackets(r.Context(), a.ID)
+		if readErr != nil {
+			return readErr
+		}
+		version := rowVersion(values)
+		if isConflict(err) {
+			version = packetsVersion(now)
+		}
+		return p.again(w, r, err, values, p.drawPackets(r, a, s, tanks, now, version))
 	}
 	return p.done(w, r, "/away/"+a.ID+"/sheet", view.Notice{Text: "Kept. Print the sheet and leave it with the packets."})
 }
@@ -96,21 +124,38 @@ func (p sitePages) keepPackets(w http.ResponseWriter, r *http.Request) error {
 // awaySheet is what whoever stands in gets on paper: packets by day, nothing
 // else, our telephone.
 func (p sitePages) awaySheet(w http.ResponseWriter, r *http.Request) error {
-	a, s, err := p.awayAndSite(r)
+	a, s, tanks, err := p.awayTanks(r)
 	if err != nil {
 		return err
+	}
+	path := "/away/" + a.ID
+	if a.Off {
+		http.Redirect(w, r, path, http.StatusSeeOther)
+		return nil
 	}
 	kept, err := p.store.AwayPackets(r.Context(), a.ID)
 	if err != nil {
 		return err
 	}
-	path := "/away/" + a.ID
 	if len(kept) == 0 {
 		http.Redirect(w, r, path+"/packets", http.StatusSeeOther)
 		return nil
 	}
 	when, shopOf, units := local(r), who(r).Shop, reads(r)
-	body := view.AwaySheet{Change: view.Link{Label: "Change the packets", Href: path + "/packets"}, Shop: shopOf.Name, Phone: shopOf.Phone, Dial: dial(shopOf.Phone), For: a.StandIn}
+	body := view.AwaySheet{Change: view.Link{Label: "Change the packets", Href: path + "/packets"}, Shop: shopOf.Name, Phone: shopOf.Phone, For: a.StandIn}
+	if body.Phone == "" {
+		if body.Phone, err = p.cfg.Store.OwnerPhone(r.Context()); err != nil {
+			return err
+		}
+	}
+	if body.Dial = dial(body.Phone); body.Phone == "" {
+		body.Warnings = append(body.Warnings, "The shop has no telephone number: whoever stands in has nobody to ring.")
+	}
+	for _, t := range tanks {
+		if !slices.ContainsFunc(kept, func(x customer.Packets) bool { return x.Tank == t.ID }) {
+			body.Warnings = append(body.Warnings, t.Name+": nothing is settled for it, so it is not on the sheet.")
+		}
+	}
 	for _, x := range kept {
 		t := view.AwayTank{Name: x.TankName, How: customer.FeedingTitle(x.EveryDays), Note: x.Note}
 		if x.Grams.OK && x.EveryDays > 0 {

@@ -202,20 +202,20 @@ func TestKeyIsHandedOutAndHungBack(t *testing.T) {
 
 func TestAwayIsNotedEditedAndCalledOff(t *testing.T) {
 	_, owner, tech, path := placedSite(t)
-	if page := tech.Post(path+"/away", "from", "2099-01-09", "to", "2099-01-02").Wants(http.StatusUnprocessableEntity); page.Text("#f-to-fault") == "" {
+	if page := tech.Post(path+"/away", "from", dayFrom(t, 37), "to", dayFrom(t, 30)).Wants(http.StatusUnprocessableEntity); page.Text("#f-to-fault") == "" {
 		t.Error("nothing stands beside the last day")
 	}
 	if page := tech.Post(path+"/away", "from", "", "to", "soon").Wants(http.StatusUnprocessableEntity); page.Text("#f-from-fault") == "" || page.Text("#f-to-fault") == "" {
 		t.Error("not every fault is said at once")
 	}
-	tech.Post(path+"/away", "from", "2099-01-02", "to", "2099-01-09", "stand_in", "Bo next door").Wants(http.StatusSeeOther)
+	tech.Post(path+"/away", "from", dayFrom(t, 30), "to", dayFrom(t, 37), "stand_in", "Bo next door").Wants(http.StatusSeeOther)
 	away := tech.Get(path).Attr(`a[href^="/away/"]`, "href")
 	if got := tech.Get(tech.Get(path).Attr(".up a", "href")).Text("dl"); !strings.Contains(got, "Bo next door") {
 		t.Errorf("the phone call does not say who stands in: %q", got)
 	}
-	owner.Post(away, "version", "1", "from", "2099-01-02", "to", "2099-01-12").Wants(http.StatusSeeOther)
-	page := tech.Post(away, "version", "1", "from", "2099-01-03", "to", "2099-01-09", "was.from", "2099-01-02", "was.to", "2099-01-09").Wants(http.StatusConflict)
-	if page.Attr("#f-from", "value") != "2099-01-03" || page.Attr("#f-to", "value") != "2099-01-12" {
+	owner.Post(away, "version", "1", "from", dayFrom(t, 30), "to", dayFrom(t, 40)).Wants(http.StatusSeeOther)
+	page := tech.Post(away, "version", "1", "from", dayFrom(t, 31), "to", dayFrom(t, 37), "was.from", dayFrom(t, 30), "was.to", dayFrom(t, 37)).Wants(http.StatusConflict)
+	if page.Attr("#f-from", "value") != dayFrom(t, 31) || page.Attr("#f-to", "value") != dayFrom(t, 40) {
 		t.Error("the two changes are not put together")
 	}
 	undo := tech.Follow(tech.Post(away+"/call-off").Wants(http.StatusSeeOther)).Attr(".notice form", "action")

@@ -116,9 +116,9 @@ func (p tankPages) saveCard(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (p tankPages) savePins(w http.ResponseWriter, r *http.Request) error {
-	return p.keepCard(w, r, view.TankPinsBody, "Pinned lines", "pins", func(c tank.Card, values url.Values, _ q.Date) (tank.Card, q.Opt[q.Date], error) {
+	return p.keepCard(w, r, view.TankPinsBody, "Pinned lines", "pins", func(c tank.Card, values url.Values, today q.Date) (tank.Card, q.Opt[q.Date], error) {
 		f := typedForm(r, values)
-		c = tank.ParsePins(f, c)
+		c = tank.ParsePins(f, c, today)
 		return c, q.Opt[q.Date]{}, f.Faults.Err()
 	})
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"net/url"
 	"strconv"
 	"time"
 
@@ -173,39 +174,43 @@ var apartRules = []string{
 	"What it is and what is given against it is for a vet for fish.",
 }
 
-func (p troublePages) drawApart(r *http.Request) (tank.Card, func(view.Form) (view.Frame, templ.Component), error) {
-	c, err := p.tanks.TankCard(r.Context(), r.PathValue("tank"))
-	if err != nil {
-		return c, nil, err
+func apartTyped(c tank.Card) map[string]string {
+	out := map[string]string{"keep_apart_since": "", "keep_apart_until": ""}
+	if c.KeepApartSince.OK {
+		out["keep_apart_since"] = c.KeepApartSince.V.String()
 	}
+	if c.KeepApartUntil.OK {
+		out["keep_apart_until"] = c.KeepApartUntil.V.String()
+	}
+	return out
+}
+
+func (p troublePages) drawApart(r *http.Request, c tank.Card, version int) func(view.Form) (view.Frame, templ.Component) {
 	path, when := tankPath(c.ID), local(r)
-	body := view.Apart{Action: path + "/apart", Version: c.Version, Rules: apartRules, Back: view.Link{Label: "Leave it", Href: troublePath(c.ID)}}
+	body := view.Apart{Action: path + "/apart", Version: version, Rules: apartRules, Back: view.Link{Label: "Leave it", Href: troublePath(c.ID)}}
 	if c.KeptApart(p.today(r)) {
 		body.Kept = "since " + when.Day(c.KeepApartSince.V)
 		if c.KeepApartUntil.OK {
 			body.Kept += " until " + when.Day(c.KeepApartUntil.V)
 		}
-		body.Over = &view.Post{Label: "It is over", Action: path + "/apart/over", Hidden: []view.Pair{{Name: "version", Value: strconv.Itoa(c.Version)}}}
+		body.Over = &view.Post{Label: "It is over", Action: path + "/apart/over"}
 	}
-	return c, func(f view.Form) (view.Frame, templ.Component) {
-		body.Form = f
+	return func(f view.Form) (view.Frame, templ.Component) {
+		body.Form = meanwhile(f, apartTyped(c))
 		return view.Frame{Title: "Disease: keep apart", Lead: c.Name, Up: &view.Link{Label: "Trouble", Href: troublePath(c.ID)}}, view.ApartBody(body)
-	}, nil
+	}
 }
 
 func (p troublePages) apart(w http.ResponseWriter, r *http.Request) error {
-	c, draw, err := p.drawApart(r)
+	c, err := p.tanks.TankCard(r.Context(), r.PathValue("tank"))
 	if err != nil {
 		return err
 	}
 	values := map[string]string{"keep_apart_since": p.today(r).String()}
 	if c.KeptApart(p.today(r)) {
-		values["keep_apart_since"] = c.KeepApartSince.V.String()
-		if c.KeepApartUntil.OK {
-			values["keep_apart_until"] = c.KeepApartUntil.V.String()
-		}
+		values = apartTyped(c)
 	}
-	frame, body := draw(view.Form{Values: valuesOf(values)})
+	frame, body := p.drawApart(r, c, c.Version)(view.Form{Values: valuesOf(values)})
 	return p.page(w, r, http.StatusOK, frame, body)
 }
 
@@ -214,43 +219,58 @@ func (p troublePages) keepApart(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	c, draw, err := p.drawApart(r)
+	was, err := p.tanks.TankCard(r.Context(), r.PathValue("tank"))
 	if err != nil {
 		return err
 	}
 	f := typedForm(r, values)
-	was := c
-	c = tank.ParsePins(f, c)
-	c.Pinned, c.Version = was.Pinned, rowVersion(values)
-	if !c.KeepApartSince.OK && len(f.Faults) == 0 {
-		f.Faults.Add("keep_apart_since", "missing", "Since when?")
+	c := tank.ParseApart(f, was, p.today(r))
+	// What somebody else changed of the tank otherwise is no conflict.
+	if c.Version = rowVersion(values); drawnFrom(values, apartTyped(was)) {
+		c.Version = was.Version
 	}
 	if err = f.Faults.Err(); err == nil {
-		err = p.tanks.ChangeCard(r.Context(), who(r).Person.ID, c, p.cfg.Now())
+		err = p.firstOnly(p.tanks.ChangeCard(p.once(r, values), who(r).Person.ID, c, p.cfg.Now()))
 	}
 	if err != nil {
-		return p.again(w, r, err, values, draw)
+		now, version := was, c.Version
+		if newer, readErr := p.tanks.TankCard(r.Context(), c.ID); isConflict(err) && readErr == nil {
+			now, version = newer, newer.Version
+		}
+		return p.again(w, r, err, values, p.drawApart(r, now, version))
 	}
 	n := view.Notice{Text: "The tank is kept apart. Its stop is the last of the day."}
-	if !was.KeepApartSince.OK {
-		n.Undo = &view.Post{Label: "Undo", Action: tankPath(c.ID) + "/apart/over", Hidden: []view.Pair{{Name: "version", Value: strconv.Itoa(c.Version + 1)}}}
+	if !was.KeptApart(p.today(r)) {
+		n.Undo = &view.Post{Label: "Undo", Action: tankPath(c.ID) + "/apart/over"}
 	}
 	return p.done(w, r, tankPath(c.ID), n)
 }
 
+// drawnFrom reports whether a form was drawn from what the record says now.
+func drawnFrom(values url.Values, now map[string]string) bool {
+	for name, x := range now {
+		if was, sent := values["was."+name]; !sent || was[0] != x {
+			return false
+		}
+	}
+	return true
+}
+
 // apartOver says that the tank need not be kept apart any more.
 func (p troublePages) apartOver(w http.ResponseWriter, r *http.Request) error {
-	values, err := p.form(r)
-	if err != nil {
-		return err
-	}
 	c, err := p.tanks.TankCard(r.Context(), r.PathValue("tank"))
 	if err != nil {
 		return err
 	}
-	c.KeepApartSince, c.KeepApartUntil, c.Version = q.Opt[q.Date]{}, q.Opt[q.Date]{}, rowVersion(values)
-	if err := p.tanks.ChangeCard(r.Context(), who(r).Person.ID, c, p.cfg.Now()); err != nil {
-		return err
+	n := view.Notice{Text: "The tank is not kept apart any more."}
+	if c.KeptApart(p.today(r)) {
+		n.Undo = &view.Post{Label: "Undo", Action: tankPath(c.ID) + "/apart", Hidden: append(originals(apartTyped(c)), view.Pair{Name: "version", Value: strconv.Itoa(c.Version + 1)})}
 	}
-	return p.done(w, r, tankPath(c.ID), view.Notice{Text: "The tank is not kept apart any more."})
+	if c.KeepApartSince.OK {
+		c.KeepApartSince, c.KeepApartUntil = q.Opt[q.Date]{}, q.Opt[q.Date]{}
+		if err := p.tanks.ChangeCard(r.Context(), who(r).Person.ID, c, p.cfg.Now()); err != nil {
+			return err
+		}
+	}
+	return p.done(w, r, tankPath(c.ID), n)
 }

@@ -2,6 +2,7 @@ package customer
 
 import (
 	"strings"
+	"time"
 
 	"scaperound/domain/fault"
 	q "scaperound/domain/quantity"
@@ -17,6 +18,7 @@ type Packets struct {
 	Feeder         bool          // an automatic feeder does it
 	FeederTried    q.Opt[q.Date] // the day on which it was set up and watched
 	Note           string        // for whoever stands in
+	At             time.Time     // when it was settled
 }
 
 // FeederDays is how long before the absence a feeder is set up: long enough to
@@ -64,8 +66,8 @@ var packetGrams = typed.Measure{Name: "grams", What: "The food in a packet", Dim
 // PacketField is the field of one tank's packets: every, grams, feeder, tried, note.
 func PacketField(tankID, name string) string { return "tank." + tankID + "." + name }
 
-// ParsePackets reads the fields of one tank.
-func ParsePackets(f *typed.Form, tankID string) Packets {
+// ParsePackets reads the fields of one tank; today is the shop's day.
+func ParsePackets(f *typed.Form, tankID string, today q.Date) Packets {
 	all := f.Get
 	one := typed.Form{Units: f.Units, Get: func(name string) string {
 		if name == "confirm" {
@@ -87,7 +89,15 @@ func ParsePackets(f *typed.Form, tankID string) Packets {
 		}
 	}
 	p.Grams = typed.As[q.Gram](one.Number(packetGrams, q.Opt[float64]{}))
-	p.Feeder, p.FeederTried, p.Note = one.Tick("feeder"), one.Day("tried"), one.Text("note", 500)
+	p.Feeder, p.FeederTried, p.Note = one.Tick("feeder"), one.Past("tried", "The day on which the feeder was set up", today), one.Line("note", MaxLine)
+	switch {
+	case p.Feeder && p.EveryDays == 0:
+		one.Faults.Add("feeder", fault.Impossible, "Either a feeder feeds it, or it gets no food while they are away.")
+	case !p.Feeder && p.FeederTried.OK:
+		one.Faults.Add("feeder", fault.Missing, "A feeder was set up, but none is to feed it. Tick it, or empty the day.")
+	case p.EveryDays == 0 && p.Grams.OK:
+		one.Faults.Add("grams", fault.Impossible, "There is no packet where it gets no food. Empty this, or choose how often.")
+	}
 	for _, x := range one.Faults {
 		x.Name = PacketField(tankID, x.Name)
 		f.Faults = append(f.Faults, x)

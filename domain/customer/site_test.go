@@ -184,22 +184,32 @@ func TestParseWindows(t *testing.T) {
 }
 
 func TestParseAway(t *testing.T) {
-	a, fs := ParseAway(filled("from", "2026-12-20", "to", "2027-01-06", "why", "skiing", "stand_in", "Bo next door"))
+	weirDay := q.NewDate(2026, 11, 24)
+	a, fs := ParseAway(filled("from", "2026-12-20", "to", "2027-01-06", "why", "skiing", "stand_in", "Bo next door"), weirDay)
 	if len(fs) > 0 || !a.Covers(a.From) || !a.Covers(a.To) || a.Covers(a.To+1) || a.StandIn != "Bo next door" {
 		t.Errorf("%+v, %v", a, fs)
 	}
 	for want, get := range map[string]Fields{
-		"from missing, to missing": filled(),
-		"from date":                filled("from", "tomorrow", "to", "2026-12-20"),
-		"to impossible":            filled("from", "2026-12-20", "to", "2026-12-19"),
-		"to unlikely":              filled("from", "2026-12-20", "to", "2027-12-22"),
-		"to date":                  filled("from", "2026-02-20", "to", "2026-02-30"),
+		"from missing, to missing":        filled(),
+		"from date":                       filled("from", "tomorrow", "to", "2026-12-20"),
+		"to impossible":                   filled("from", "2026-12-20", "to", "2026-12-19"),
+		"to unlikely":                     filled("from", "2026-12-20", "to", "2027-12-22"),
+		"to date":                         filled("from", "2026-02-20", "to", "2026-02-30"),
+		"to unlikely ":                    filled("from", "2025-12-20", "to", "2026-01-06"), // the year of last winter
+		"from unlikely":                   filled("from", "2028-12-20", "to", "2029-01-06"),
+		"why too-long, stand_in too-long": filled("from", "2026-12-20", "to", "2027-01-06", "why", strings.Repeat("y", MaxLine+1), "stand_in", strings.Repeat("z", 10000)),
 	} {
-		if _, fs := ParseAway(get); faultsOf(fs) != want {
+		if _, fs := ParseAway(get, weirDay); faultsOf(fs) != strings.TrimSpace(want) {
 			t.Errorf("faults %q, want %q", faultsOf(fs), want)
 		}
 	}
-	if _, fs := ParseAway(filled("from", "2026-12-20", "to", "2027-12-22", "confirm", "to=2027-12-22")); len(fs) > 0 {
+	if _, fs := ParseAway(filled("from", "2026-12-20", "to", "2027-12-22", "confirm", "to=2027-12-22"), weirDay); len(fs) > 0 {
 		t.Errorf("confirmed and still %v", fs)
+	}
+	if _, fs := ParseAway(filled("from", "2026-11-20", "to", "2026-11-24"), weirDay); len(fs) > 0 {
+		t.Errorf("back tonight: %v", fs)
+	}
+	if b := (Away{From: a.To, To: a.To.Add(3)}); !a.Overlaps(b) || !b.Overlaps(a) || a.Overlaps(Away{From: a.To.Add(1), To: a.To.Add(3)}) {
+		t.Error("two absences have a day in common, or not")
 	}
 }

@@ -32,11 +32,31 @@ func ParseCard(f *typed.Form, was Card, today q.Date) Card {
 	return c
 }
 
-// ParsePins reads the form of the pinned lines and of keeping apart.
-func ParsePins(f *typed.Form, was Card) Card {
-	c := was
+// ParsePins reads the form of the pinned lines and of keeping apart; today is the
+// shop's day.
+func ParsePins(f *typed.Form, was Card, today q.Date) Card {
+	c := parseApart(f, was, today)
 	c.Pinned = parsePinned(f)
-	c.KeepApartSince = f.Day("keep_apart_since")
+	return c
+}
+
+// ParseApart reads the form that keeps a tank apart from today on or since
+// before. One that ends before today would keep nothing apart.
+func ParseApart(f *typed.Form, was Card, today q.Date) Card {
+	c := parseApart(f, was, today)
+	switch {
+	case len(f.Faults) > 0:
+	case !c.KeepApartSince.OK:
+		f.Faults.Add("keep_apart_since", fault.Missing, "Since when?")
+	case c.KeepApartUntil.OK && c.KeepApartUntil.V < today:
+		f.Faults.Add("keep_apart_until", fault.Impossible, "That day is over: the tank would not be kept apart. Leave it empty, or type a day to come.")
+	}
+	return c
+}
+
+func parseApart(f *typed.Form, was Card, today q.Date) Card {
+	c := was
+	c.KeepApartSince = f.Past("keep_apart_since", "The first day of keeping apart", today)
 	c.KeepApartUntil = f.Day("keep_apart_until")
 	switch {
 	case c.KeepApartUntil.OK && !c.KeepApartSince.OK && len(f.Faults.On("keep_apart_since")) == 0:

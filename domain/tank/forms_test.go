@@ -70,7 +70,7 @@ func TestAFormSentBackUntouchedChangesNothing(t *testing.T) {
 		check("change water", f, tank.ParseSourceUse(f, use), use)
 		f = sent(card.Show(tank.NewShown(units)))
 		check("card", f, tank.ParseCard(f, card, q.NewDate(2026, 5, 1)), card)
-		check("pins", f, tank.ParsePins(f, card), card)
+		check("pins", f, tank.ParsePins(f, card, q.NewDate(2026, 5, 1)), card)
 	}
 }
 
