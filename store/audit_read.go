@@ -66,11 +66,22 @@ func addChangeFacts(out *[]staff.ChangeFact, prefix string, all map[string]any) 
 		switch v := all[name].(type) {
 		case nil:
 		case map[string]any:
-			addChangeFacts(out, prefix+name+".", v)
+			if value, known, optional := optionalIn(v); !optional {
+				addChangeFacts(out, prefix+name+".", v)
+			} else if known {
+				*out = append(*out, staff.ChangeFact{Name: prefix + name, Text: changeText(value)})
+			}
 		default:
 			*out = append(*out, staff.ChangeFact{Name: prefix + name, Text: changeText(v)})
 		}
 	}
+}
+
+// optionalIn reads what may not be known, as the audit writes it, and whether it is.
+func optionalIn(v map[string]any) (value any, known, optional bool) {
+	value, has := v["V"]
+	known, is := v["OK"].(bool)
+	return value, known, has && is && len(v) == 2
 }
 
 func changeText(v any) string {

@@ -115,7 +115,9 @@ func TestPacketsAreOfTheTanksThatStandThere(t *testing.T) {
 		t.Error("from the newest:", err)
 	}
 	// One that is moved away is fed by nobody here any more.
-	if err := p.Tx(t.Context(), func(ctx context.Context, tx store.Tx) error { return store.MoveTank(ctx, tx, p.tech, river, tx.Now, elsewhere) }); err != nil {
+	if err := p.Tx(t.Context(), func(ctx context.Context, tx store.Tx) error {
+		return store.MoveTank(ctx, tx, p.tech, river, tx.Now, elsewhere)
+	}); err != nil {
 		t.Fatal(err)
 	}
 	if kept, err := p.AwayPackets(t.Context(), away); err != nil || len(kept) != 1 || kept[0].Tank != second {

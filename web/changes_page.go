@@ -4,8 +4,10 @@ import (
 	"context"
 	"net/http"
 	"net/url"
+	"regexp"
 	"strconv"
 	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
 
@@ -96,12 +98,20 @@ func (p changePages) list(w http.ResponseWriter, r *http.Request) error {
 // idLength is that of a key as text.
 const idLength = 36
 
+// anID finds keys in what was written down, also within a longer text.
+var anID = regexp.MustCompile(`[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}`)
+
+// aCode is a word of the program's own, such as we_added.
+var aCode = regexp.MustCompile(`^[a-z][a-z0-9]*(_[a-z0-9]+)+$`)
+
 // idsIn are the ids that changes are about or name among their values, each once.
 func idsIn(list []staff.Change) []string {
 	seen, out := map[string]bool{}, []string(nil)
-	add := func(id string) {
-		if len(id) == idLength && !seen[id] {
-			seen[id], out = true, append(out, id)
+	add := func(text string) {
+		for _, id := range anID.FindAllString(text, -1) {
+			if !seen[id] {
+				seen[id], out = true, append(out, id)
+			}
 		}
 	}
 	for _, c := range list {
@@ -128,12 +138,7 @@ func thingText(t staff.Thing, when view.Local) string {
 }
 
 func (p changePages) row(c staff.Change, things map[string]staff.Thing, when view.Local) view.ChangeRow {
-	text := func(s string) string {
-		if t, known := things[s]; known && t.Name != "" {
-			return thingText(t, when)
-		}
-		return shortText(s)
-	}
+	text := func(s string) string { return changedText(s, things, when) }
 	row := view.ChangeRow{When: when.DayClock(c.At), Who: c.By, What: upperFirst(c.Noun) + ": " + c.Verb}
 	if row.Who == "" {
 		row.Who = "the program"
@@ -153,15 +158,43 @@ func (p changePages) row(c staff.Change, things map[string]staff.Thing, when vie
 		was[x.Name] = x.Text
 	}
 	for _, x := range c.Now {
-		row.Facts = append(row.Facts, view.ChangeFact{Name: plainName(x.Name), Now: text(x.Text), Was: text(was[x.Name])})
+		f := view.ChangeFact{Name: plainName(x.Name), Now: text(x.Text), Was: text(was[x.Name])}
 		delete(was, x.Name)
+		// A key that has no name says nothing to a person.
+		if f.Now != "" || f.Was != "" || x.Text == "" {
+			row.Facts = append(row.Facts, f)
+		}
 	}
 	for _, x := range c.Was {
-		if _, gone := was[x.Name]; gone {
+		if _, gone := was[x.Name]; gone && text(x.Text) != "" {
 			row.Facts = append(row.Facts, view.ChangeFact{Name: plainName(x.Name), Now: "–", Was: text(x.Text)})
 		}
 	}
 	return row
+}
+
+// changedText is a value as a person reads it: days and moments by the shop's
+// calendar, and things by their names. What has no name is left out.
+func changedText(s string, things map[string]staff.Thing, when view.Local) string {
+	if day, isDay := q.ParseDate(s); isDay && len(s) == len("2026-11-24") {
+		return when.Day(day)
+	}
+	if at, err := time.Parse(time.RFC3339Nano, s); err == nil {
+		return when.DayClock(at)
+	}
+	if aCode.MatchString(s) {
+		return strings.ReplaceAll(s, "_", " ")
+	}
+	named := anID.ReplaceAllStringFunc(s, func(id string) string {
+		if t, known := things[id]; known {
+			return thingText(t, when)
+		}
+		if len(s) == idLength {
+			return ""
+		}
+		return "…"
+	})
+	return shortText(named)
 }
 
 // plainName turns a name of the record into words: Is.EveryDays, spending_limit.

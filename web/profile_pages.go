@@ -258,7 +258,7 @@ func (p profilePages) save(w http.ResponseWriter, r *http.Request) error {
 		return p.effect(w, r, rec, was, next, values)
 	}
 	if err == nil {
-		err = p.store.KeepProfile(r.Context(), who(r).Person.ID, next, since, version)
+		err = p.firstOnly(p.store.KeepProfile(p.once(r, values), who(r).Person.ID, next, since, version))
 	}
 	if err == nil {
 		return p.done(w, r, profilePath(rec.ID), view.Notice{Text: "Version " + strconv.Itoa(version+1) + " of " + rec.Name + " is kept." + outdone(newestOf(rec), since, local(r))})

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 
 	"github.com/a-h/templ"
 
@@ -12,32 +13,34 @@ import (
 )
 
 func (p sitePages) incidents(w http.ResponseWriter, r *http.Request) error {
-	frame, body, err := p.drawIncidents(r)
+	draw, err := p.drawIncidents(r)
 	if err != nil {
 		return err
 	}
 	day, minute := onWall(local(r).Zone, p.cfg.Now())
 	query := r.URL.Query()
-	values := valuesOf(map[string]string{"day": day.String(), "at": minute.String(), "tank": query.Get("tank"), "kind": query.Get("kind")})
-	return p.page(w, r, http.StatusOK, frame, body(view.Form{Values: values}))
+	frame, body := draw(view.Form{Values: valuesOf(map[string]string{"day": day.String(), "at": minute.String(), "tank": query.Get("tank"), "kind": query.Get("kind")})})
+	return p.page(w, r, http.StatusOK, frame, body)
 }
 
-func (p sitePages) drawIncidents(r *http.Request) (view.Frame, func(view.Form) templ.Component, error) {
+// drawIncidents draws the form of an incident; of one kind it says first what
+// comes first.
+func (p sitePages) drawIncidents(r *http.Request) (func(view.Form) (view.Frame, templ.Component), error) {
 	s, err := p.store.Site(r.Context(), r.PathValue("site"))
 	if err != nil {
-		return view.Frame{}, nil, err
+		return nil, err
 	}
 	list, err := p.store.SiteIncidents(r.Context(), s.ID)
 	if err != nil {
-		return view.Frame{}, nil, err
+		return nil, err
 	}
 	tanks, err := p.store.SiteTanks(r.Context(), s.ID, p.today(r))
 	if err != nil {
-		return view.Frame{}, nil, err
+		return nil, err
 	}
 	owner, err := troublePages{shell: p.shell, store: p.cfg.Store}.owner(r.Context())
 	if err != nil {
-		return view.Frame{}, nil, err
+		return nil, err
 	}
 	body := view.SiteIncidents{Owner: owner, Action: sitePath(s.ID) + "/incidents", Tanks: []view.Option{{Value: "", Label: "No one tank"}}}
 	for _, t := range tanks {
@@ -53,15 +56,22 @@ func (p sitePages) drawIncidents(r *http.Request) (view.Frame, func(view.Form) t
 		}
 		body.Rows = append(body.Rows, view.IncidentRow{Kind: kind, When: local(r).DayClock(i.NoticedAt), Who: i.Staff, Tank: i.TankName, What: i.What, Done: i.Done, Told: i.Told})
 	}
-	frame := view.Frame{Title: "Incidents", Lead: "Seen by the shop only. Promise nothing on cost or fault.", Up: &view.Link{Label: s.Name, Href: sitePath(s.ID)}}
-	return frame, func(f view.Form) templ.Component {
-		body.Form, body.Steps = f, nil
+	return func(f view.Form) (view.Frame, templ.Component) {
+		frame := view.Frame{Title: "Incidents", Lead: s.Name + ". Seen by the shop only. Promise nothing on cost or fault.", Up: &view.Link{Label: s.Name, Href: sitePath(s.ID)}}
+		body.Form, body.First, body.Steps, body.Back = f, nil, nil, view.Link{Label: "Leave it", Href: sitePath(s.ID)}
 		for _, k := range triage.Incidents() {
-			if k.ID != "other" {
-				body.Steps = append(body.Steps, view.IncidentSteps{Title: k.Title, Steps: k.Steps, Open: k.ID == f.Values.Get("kind")})
+			switch {
+			case k.ID == f.Values.Get("kind"):
+				frame.Title, body.First = k.Title, k.Steps
+			case k.ID != "other":
+				body.Steps = append(body.Steps, view.IncidentSteps{Title: k.Title, Steps: k.Steps})
 			}
 		}
-		return view.SiteIncidentsBody(body)
+		if id := f.Values.Get("tank"); slices.ContainsFunc(tanks, func(t customer.TankLine) bool { return t.ID == id }) {
+			frame.Up = &view.Link{Label: "Trouble", Href: troublePath(id)}
+			body.Back.Href = frame.Up.Href
+		}
+		return frame, view.SiteIncidentsBody(body)
 	}, nil
 }
 
@@ -70,7 +80,7 @@ func (p sitePages) recordIncident(w http.ResponseWriter, r *http.Request) error 
 	if err != nil {
 		return err
 	}
-	frame, body, err := p.drawIncidents(r)
+	draw, err := p.drawIncidents(r)
 	if err != nil {
 		return err
 	}
@@ -96,21 +106,14 @@ func (p sitePages) recordIncident(w http.ResponseWriter, r *http.Request) error 
 		}
 	}
 	fs = append(fs, f.Faults...)
-	if known := func() bool {
-		for _, t := range tanks {
-			if t.ID == i.Tank {
-				return true
-			}
-		}
-		return i.Tank == ""
-	}; !known() {
-		fs.Add("tank", "choice", "Choose one of the tanks that stand here.")
+	if i.Tank != "" && !slices.ContainsFunc(tanks, func(t customer.TankLine) bool { return t.ID == i.Tank }) {
+		fs.Add("tank", fault.NotChoice, "Choose one of the tanks that stand here.")
 	}
 	if err = fs.Err(); err == nil {
 		_, err = p.first(p.store.RecordIncident(p.once(r, values), who(r).Person.ID, i))
 	}
 	if err != nil {
-		return p.again(w, r, err, values, func(f view.Form) (view.Frame, templ.Component) { return frame, body(f) })
+		return p.again(w, r, err, values, draw)
 	}
 	return p.done(w, r, sitePath(site)+"/incidents", view.Notice{Text: "The incident is written down."})
 }

@@ -78,7 +78,7 @@ func (p sitePages) drawPackets(r *http.Request, a customer.Away, s customer.Site
 	return func(f view.Form) (view.Frame, templ.Component) {
 		path := "/away/" + a.ID
 		f = meanwhile(f, packetsTyped(kept, reads(r)))
-		body := view.Packets{Form: f, Version: version, Action: path + "/packets", Back: view.Link{Label: "Leave it", Href: path + "/sheet"}, FeederBy: local(r).Day(customer.Packets{}.FeederBy(a))}
+		body := view.Packets{Form: f, Version: version, Action: path + "/packets", Back: view.Link{Label: "Leave it", Href: path + "/sheet"}, FeederBy: "Set up and watched " + feederBy(local(r), a, p.today(r)) + "."}
 		for _, n := range customer.Feedings {
 			body.Feedings = append(body.Feedings, view.Option{Value: strconv.Itoa(n), Label: customer.FeedingTitle(n)})
 		}
@@ -88,6 +88,16 @@ func (p sitePages) drawPackets(r *http.Request, a customer.Away, s customer.Site
 		}
 		return view.Frame{Title: "Packets for whoever stands in", Lead: s.Name + ", " + awayText(local(r), a, p.today(r)).Text, Up: &view.Link{Label: "The absence", Href: path}}, view.PacketsBody(body)
 	}
+}
+
+// feederBy says until when a feeder is set up. Where that day is over nobody can
+// see it fail in time.
+func feederBy(when view.Local, a customer.Away, today q.Date) string {
+	by := customer.Packets{}.FeederBy(a)
+	if by < today {
+		return "a week before they leave: too late for that now, so packets are safer"
+	}
+	return "by " + when.Day(by) + ", a week before they leave"
 }
 
 func (p sitePages) keepPackets(w http.ResponseWriter, r *http.Request) error {
@@ -165,7 +175,7 @@ func (p sitePages) awaySheet(w http.ResponseWriter, r *http.Request) error {
 			t.How = "The feeder does it. Look once a day that it turned; if it did not, ring us"
 			switch by := x.FeederBy(a); {
 			case !x.FeederTried.OK:
-				body.Warnings = append(body.Warnings, x.TankName+": the feeder has not been tried. Set it up and watch it by "+when.Day(by)+".")
+				body.Warnings = append(body.Warnings, x.TankName+": the feeder has not been tried. Set it up and watch it "+feederBy(when, a, p.today(r))+".")
 			case x.FeederTried.V > by:
 				body.Warnings = append(body.Warnings, x.TankName+": the feeder was tried on "+when.Day(x.FeederTried.V)+", less than a week before they leave.")
 			}

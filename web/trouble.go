@@ -78,8 +78,12 @@ func (p troublePages) list(w http.ResponseWriter, r *http.Request) error {
 	for _, g := range triage.Guides() {
 		body.Phone = append(body.Phone, view.Link{Label: g.Title, Href: troublePath(c.ID) + "/" + g.ID})
 	}
+	damage := view.TroubleWay{Label: "Damage or danger", What: "People and power first"}
+	for _, k := range triage.Incidents() {
+		damage.Kinds = append(damage.Kinds, view.Link{Label: k.Title, Href: sitePath(c.Site) + "/incidents?kind=" + k.ID + "&tank=" + c.ID})
+	}
 	body.AtTank = []view.TroubleWay{
-		{Label: "Leak, crack, bowed seam, overflow, stuck heater", Href: sitePath(c.Site) + "/incidents?tank=" + c.ID, What: "People and power first"},
+		damage,
 		{Label: "A death", Href: path + "/deaths", What: "The living first; half a litre of the old water before any change"},
 		{Label: "Power cut, or the filter stood still", Href: path + "/stopped", What: "How long? Beyond two hours it is not just switched on"},
 		{Label: "Disease: keep apart", Href: path + "/apart", What: "Own net, last stop of the day"},

@@ -37,9 +37,13 @@ func (p troublePages) drawDeaths(r *http.Request) (func(view.Form) (view.Frame, 
 	if err != nil {
 		return nil, err
 	}
+	owner, err := p.owner(r.Context())
+	if err != nil {
+		return nil, err
+	}
 	path, when := tankPath(c.ID), local(r)
 	body := view.Deaths{
-		Action: path + "/deaths", Steps: triage.DeathSteps, Groups: choicesWithNone("Choose", tank.AnimalGroups), Befores: choices(triage.Befores), Bodies: choicesWithNone("Not said", triage.Bodies),
+		Owner: owner, Action: path + "/deaths", Steps: triage.DeathSteps, Groups: choicesWithNone("Choose", tank.AnimalGroups), Befores: choices(triage.Befores), Bodies: choicesWithNone("Not said", triage.Bodies),
 		Gills: triage.Gills, Skins: triage.Skins, Posture: triage.Postures, Visit: path + "/visits/new?kind=call_out", Back: view.Link{Label: "Leave it", Href: troublePath(c.ID)},
 	}
 	if p.hasPage("/tanks/{tank}/photos") {
@@ -50,7 +54,7 @@ func (p troublePages) drawDeaths(r *http.Request) (func(view.Form) (view.Frame, 
 	}
 	return func(f view.Form) (view.Frame, templ.Component) {
 		body.Form = f
-		return view.Frame{Title: "A death", Lead: "Stays inside the shop. “Cause not known” is a good answer.", Up: &view.Link{Label: c.Name, Href: path}}, view.DeathsBody(body)
+		return view.Frame{Title: "A death", Lead: c.Name + ". Stays inside the shop.", Up: &view.Link{Label: "Trouble", Href: troublePath(c.ID)}}, view.DeathsBody(body)
 	}, nil
 }
 
@@ -121,8 +125,12 @@ func (p troublePages) drawStopped(r *http.Request) (func(view.Form) (view.Frame,
 	if err != nil {
 		return nil, err
 	}
+	owner, err := p.owner(r.Context())
+	if err != nil {
+		return nil, err
+	}
 	path := tankPath(c.ID)
-	body := view.Stopped{Action: path + "/stopped", Back: view.Link{Label: "Leave it", Href: troublePath(c.ID)},
+	body := view.Stopped{Owner: owner, Action: path + "/stopped", Back: view.Link{Label: "Leave it", Href: troublePath(c.ID)},
 		Short: triage.Stop{Stood: triage.StoodUnderTwo}.Steps(), Long: triage.Stop{Stood: triage.StoodLonger}.Steps()}
 	for _, s := range triage.Stoods {
 		body.Spans = append(body.Spans, view.Option{Value: string(s), Label: s.Title()})
@@ -185,9 +193,13 @@ func apartTyped(c tank.Card) map[string]string {
 	return out
 }
 
-func (p troublePages) drawApart(r *http.Request, c tank.Card, version int) func(view.Form) (view.Frame, templ.Component) {
+func (p troublePages) drawApart(r *http.Request, c tank.Card, version int) (func(view.Form) (view.Frame, templ.Component), error) {
+	owner, err := p.owner(r.Context())
+	if err != nil {
+		return nil, err
+	}
 	path, when := tankPath(c.ID), local(r)
-	body := view.Apart{Action: path + "/apart", Version: version, Rules: apartRules, Back: view.Link{Label: "Leave it", Href: troublePath(c.ID)}}
+	body := view.Apart{Owner: owner, Action: path + "/apart", Version: version, Rules: apartRules, Back: view.Link{Label: "Leave it", Href: troublePath(c.ID)}}
 	if c.KeptApart(p.today(r)) {
 		body.Kept = "since " + when.Day(c.KeepApartSince.V)
 		if c.KeepApartUntil.OK {
@@ -198,7 +210,7 @@ func (p troublePages) drawApart(r *http.Request, c tank.Card, version int) func(
 	return func(f view.Form) (view.Frame, templ.Component) {
 		body.Form = meanwhile(f, apartTyped(c))
 		return view.Frame{Title: "Disease: keep apart", Lead: c.Name, Up: &view.Link{Label: "Trouble", Href: troublePath(c.ID)}}, view.ApartBody(body)
-	}
+	}, nil
 }
 
 func (p troublePages) apart(w http.ResponseWriter, r *http.Request) error {
@@ -210,7 +222,11 @@ func (p troublePages) apart(w http.ResponseWriter, r *http.Request) error {
 	if c.KeptApart(p.today(r)) {
 		values = apartTyped(c)
 	}
-	frame, body := p.drawApart(r, c, c.Version)(view.Form{Values: valuesOf(values)})
+	draw, err := p.drawApart(r, c, c.Version)
+	if err != nil {
+		return err
+	}
+	frame, body := draw(view.Form{Values: valuesOf(values)})
 	return p.page(w, r, http.StatusOK, frame, body)
 }
 
@@ -237,7 +253,11 @@ func (p troublePages) keepApart(w http.ResponseWriter, r *http.Request) error {
 		if newer, readErr := p.tanks.TankCard(r.Context(), c.ID); isConflict(err) && readErr == nil {
 			now, version = newer, newer.Version
 		}
-		return p.again(w, r, err, values, p.drawApart(r, now, version))
+		draw, readErr := p.drawApart(r, now, version)
+		if readErr != nil {
+			return readErr
+		}
+		return p.again(w, r, err, values, draw)
 	}
 	n := view.Notice{Text: "The tank is kept apart. Its stop is the last of the day."}
 	if !was.KeptApart(p.today(r)) {

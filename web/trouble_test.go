@@ -33,10 +33,14 @@ func TestTroubleIsOneTapAway(t *testing.T) {
 		w.tech.Get(w.path + to).Wants(http.StatusOK)
 		page.One(`a.row[href="` + w.path + to + `"]`)
 	}
-	incident := w.tech.Get(page.Attr(`a.row[href^="/sites/"]`, "href")).Wants(http.StatusOK)
+	incident := w.tech.Get(page.Attr(`a.button[href*="kind=leak"]`, "href")).Wants(http.StatusOK)
 	if got := incident.Attr(`#f-tank option[selected]`, "value"); got != w.id {
 		t.Errorf("the incident asks again which tank: %q", got)
 	}
+	if got := incident.Attr(`input[name=kind][checked]`, "value"); got != "leak" || incident.Text("h1") != "Leak" || !strings.Contains(incident.Text(".steps"), "Lower the water below the leak") {
+		t.Errorf("the incident asks again what it is: %q, %q", got, incident.Text("h1"))
+	}
+	incident.One(`.ring a[href^="tel:"]`)
 	w.tech.Get(w.path + "/trouble/earthquake").Wants(http.StatusNotFound)
 }
 

@@ -24,7 +24,8 @@ const (
 // BandEnds from low to high.
 var BandEnds = []BandEnd{EndHardLo, EndLo, EndHi, EndHardHi}
 
-var endWords = map[BandEnd]string{EndHardLo: "the lower hard end", EndLo: "the lower end", EndHi: "the upper end", EndHardHi: "the upper hard end"}
+// endWords are the ends as the columns of the form are headed.
+var endWords = map[BandEnd]string{EndHardLo: "“Harm under”", EndLo: "“From”", EndHi: "“To”", EndHardHi: "“Harm over”"}
 
 func (b *Band) end(e BandEnd) *q.Opt[float64] {
 	switch e {
@@ -75,7 +76,7 @@ func ParseProfile(f *typed.Form, was Profile) Profile {
 			}
 			any = true
 			if last.OK && v.V < last.V {
-				f.Faults.Add(m.Name, fault.Impossible, "%s lies below %s.", capital(endWords[e]), endWords[lastEnd])
+				f.Faults.Add(m.Name, fault.Impossible, "%s lies below %s.", endWords[e], endWords[lastEnd])
 			}
 			last, lastEnd = v, e
 		}
@@ -88,8 +89,6 @@ func ParseProfile(f *typed.Form, was Profile) Profile {
 	}
 	return p
 }
-
-func capital(s string) string { return string(s[0]-'a'+'A') + s[1:] }
 
 // ParseNewProfile reads the form of a new profile.
 func ParseNewProfile(f *typed.Form) NewProfile {

@@ -47,7 +47,7 @@ var guides = []Guide{
 	},
 	{
 		ID: "gasping", Title: "Fish gasp at the surface",
-		First: "",
+		First: "Does anybody in that room feel dizzy, breathless or have a headache? Out into fresh air, all of them, then the emergency number: CO2 from a bottle collects in small rooms and cellars.",
 		Ask: [5]Question{
 			{ID: "all", Ask: "Are most of the fish at the surface?", Presses: Yes, Then: GoNow},
 			{ID: "dying", Ask: "Does one lie on its side, or is one dead?", Presses: Yes, Then: GoNow},
@@ -89,7 +89,7 @@ var guides = []Guide{
 	},
 	{
 		ID: "filter_stopped", Title: "The filter stands still",
-		First: "",
+		First: "Is the plug or the floor wet? Then hands off: the breaker in the fuse box off, with dry hands, and nobody touches the plug.",
 		Ask: [5]Question{
 			{ID: "gasping", Ask: "Do fish hang at the surface?", Presses: Yes, Then: GoNow},
 			{ID: "wet", Ask: "Is it wet round the filter or its plug?", Presses: Yes, Then: GoNow},
@@ -98,7 +98,7 @@ var guides = []Guide{
 			{ID: "hums", Ask: "Does it hum or rattle?", Presses: Yes, Then: GoTomorrow},
 		},
 		Do: [3]string{
-			"Pull its plug, with dry hands, and leave it out.",
+			"If all is dry there, pull its plug with dry hands, and leave it out.",
 			"Keep the surface moving: an air pump if you have one, else a clean jug, ten minutes in each hour.",
 			"No food until somebody has been, and the CO2’s plug out too.",
 		},

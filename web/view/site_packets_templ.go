@@ -16,7 +16,7 @@ type Packets struct {
 	Version  int
 	Feedings []Option
 	Tanks    []PacketTank
-	FeederBy string
+	FeederBy string // until when it is set up, in a sentence
 	Back     Link
 }
 
@@ -96,7 +96,7 @@ func PacketsBody(p Packets) templ.Component {
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
-					templ_7745c5c3_Err = Tick(p.Form.Field(t.Feeder, "A feeder does it").Hint("Set up and watched by "+p.FeederBy+", a week before they leave."), "on", p.Form.Has(t.Feeder, "on")).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = Tick(p.Form.Field(t.Feeder, "A feeder does it").Hint(p.FeederBy), "on", p.Form.Has(t.Feeder, "on")).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}

@@ -36,25 +36,26 @@ func troubleStories() []story {
 	badStop.Form = faulty(url.Values{"words": {long}}, "stood")
 	badStop.Rows = []view.StoppedRow{{When: "Tue 24 Nov 2026", By: "Ilo Vance", What: "The filter stood still: not known", Words: long}}
 	apart := view.Apart{Action: "/tanks/t/apart", Rules: []string{"Own net."}, Back: back}
-	kept := view.Apart{Form: faulty(nil, "keep_apart_since"), Action: "/tanks/t/apart", Rules: []string{"Own net."}, Kept: "since Mon 2 Nov 2026", Over: &view.Post{Label: "It is over", Action: "/tanks/t/apart/over"}, Back: back}
+	kept := view.Apart{Form: faulty(nil, "keep_apart_since"), Action: "/tanks/t/apart", Rules: []string{"Own net."}, Owner: owner, Kept: "since Mon 2 Nov 2026", Over: &view.Post{Label: "It is over", Action: "/tanks/t/apart/over"}, Back: back}
 	problem := view.Problem{Form: view.Form{Values: url.Values{"title": {"Black tufts"}}}, Action: "/problems/p", TryAction: "/problems/p/tries", Opened: "Mon 5 Oct 2026", By: "Ilo Vance", Close: view.Post{Label: "It is settled", Action: "/problems/p/close"}}
 	closed := problem
 	closed.Closed, closed.Belief, closed.Told, closed.Again = "Tue 24 Nov 2026", long, "We are turning the CO2 steadier.", view.Post{Label: "Open it again", Action: "/problems/p/open-again"}
 	closed.Tries = []view.TryRow{{When: "Mon 12 Oct 2026", Who: "Bea Okafor-Lind", Tried: long, Result: "Less"}}
 	badProblem := problem
 	badProblem.Form, badProblem.Try = faulty(nil, "title"), faulty(url.Values{"result": {"none"}}, "tried")
-	incidents := view.SiteIncidents{Action: "/sites/s/incidents", Kinds: choices, Tanks: choices, Owner: owner, Steps: []view.IncidentSteps{{Title: "Leak", Steps: []string{"Breaker off."}, Open: true}, {Title: "Overflow", Steps: []string{"Tap shut."}}}}
+	incidents := view.SiteIncidents{Action: "/sites/s/incidents", Kinds: choices, Tanks: choices, Owner: owner, Back: back, Steps: []view.IncidentSteps{{Title: "Overflow", Steps: []string{"Tap shut."}}}}
 	badIncident := incidents
+	badIncident.First = []string{"Breaker off."}
 	badIncident.Form = faulty(url.Values{"done": {"mopped"}}, "kind", "what", "tank")
 	badIncident.Rows = []view.IncidentRow{{When: "Tue 24 Nov 2026", Who: "Ilo Vance", Tank: "Window tank", Kind: "Leak", What: long, Done: "half drained", Told: "the owner"}}
-	packets := view.Packets{Form: faulty(url.Values{"note": {"lid sticks"}}, "grams"), Action: "/away/a/packets", Feedings: choices, FeederBy: "Sun 29 Nov 2026", Back: back,
+	packets := view.Packets{Form: faulty(url.Values{"note": {"lid sticks"}}, "grams"), Action: "/away/a/packets", Feedings: choices, FeederBy: "Set up and watched by Sun 29 Nov 2026.", Back: back,
 		Tanks: []view.PacketTank{{Name: long, Every: "every", Grams: "grams", Feeder: "feeder", Tried: "tried", Note: "note"}}}
 	sheet := view.AwaySheet{Change: view.Link{Label: "Change the packets", Href: "/away/a/packets"}, Warnings: []string{"The feeder has not been tried."}, Shop: "Fernweir Aquascapes", Phone: owner.Text, Dial: owner.Number, For: "Ines next door",
 		Tanks: []view.AwayTank{{Name: "Window tank", How: "Every second day, 0.5 g in it", Note: "lid sticks", Packets: []view.AwayPacket{{Number: "1", Day: "Mon 7 Dec 2026"}, {Number: "2", Day: "Wed 9 Dec 2026"}}}}}
 	open := []view.OpenProblem{{Title: "Black tufts", Href: "/problems/p", Belief: "CO2 swings", Tried: "Opened the valve: cleaner growth", Next: "Outlet to the front", Told: "We are turning the CO2 steadier."}, {Title: long, Href: "/problems/q"}}
 	return []story{
 		{"trouble-empty", titled("Trouble", "Window tank"), view.TroubleBody(view.Trouble{})},
-		{"trouble", titled("Trouble", "Window tank"), view.TroubleBody(view.Trouble{Owner: owner, Waiting: calls[:1], Before: calls[1:], Phone: []view.Link{{Label: "The water tingles", Href: "/tanks/t/trouble/tingling"}}, AtTank: []view.TroubleWay{{Label: "A death", Href: "/tanks/t/deaths", What: "The living first"}}})},
+		{"trouble", titled("Trouble", "Window tank"), view.TroubleBody(view.Trouble{Owner: owner, Waiting: calls[:1], Before: calls[1:], Phone: []view.Link{{Label: "The water tingles", Href: "/tanks/t/trouble/tingling"}}, AtTank: []view.TroubleWay{{Label: "Damage or danger", What: "People and power first", Kinds: []view.Link{{Label: "Leak", Href: "/sites/s/incidents?kind=leak"}, {Label: "Stuck heater", Href: "/sites/s/incidents?kind=stuck_heater"}}}, {Label: "A death", Href: "/tanks/t/deaths", What: "The living first"}}})},
 		{"trouble-guide", titled("Fish gasp at the surface", "Window tank"), view.GuideBody(guide)},
 		{"trouble-guide-faults", titled("Fish gasp at the surface", "Window tank"), view.GuideBody(badGuide)},
 		{"trouble-call", titled("Fish gasp at the surface", "Taken today"), view.CallBody(view.CallPage{Going: "Somebody goes now: Ilo Vance", Why: []string{"Are most at the surface? Yes."}, Waits: true, Told: []string{"Bring air in."}, NotTold: []string{"No food."}, Replies: []view.Fact{{Name: "Is it green?", Text: "not asked"}},

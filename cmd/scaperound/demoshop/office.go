@@ -7,6 +7,7 @@ import (
 
 	"scaperound/domain/customer"
 	"scaperound/domain/fault"
+	q "scaperound/domain/quantity"
 	"scaperound/store"
 )
 
@@ -27,7 +28,7 @@ var phoneCalls = []struct {
 }
 
 // office writes down what the shop knows of its customers besides their tanks:
-// calls, absences, keys, problems and one mishap.
+// calls, absences, keys and troubles.
 func (l *loader) office(ctx context.Context, made []madeTank) error {
 	return l.db.Tx(ctx, func(ctx context.Context, tx store.Tx) error {
 		for _, c := range phoneCalls {
@@ -40,7 +41,7 @@ func (l *loader) office(ctx context.Context, made []madeTank) error {
 				return err
 			}
 		}
-		if err := l.absences(ctx, tx); err != nil {
+		if err := l.absences(ctx, tx, made); err != nil {
 			return err
 		}
 		if err := l.keys(ctx, tx); err != nil {
@@ -50,19 +51,42 @@ func (l *loader) office(ctx context.Context, made []madeTank) error {
 	})
 }
 
-func (l *loader) absences(ctx context.Context, tx store.Tx) error {
+// absences are those of customers, with what is settled for their tanks: one
+// next week with packets for the stand-in, one under way with a feeder.
+func (l *loader) absences(ctx context.Context, tx store.Tx, made []madeTank) error {
+	day := l.req.Today
 	for _, a := range []struct {
 		customer string
 		from, to int // days from today
 		why, who string
+		packets  map[string]customer.Packets // by the tank's name
 	}{
-		{"Cora Lindqvist-Hale", 6, 20, "walking in the south", "Her sister Ines, +353 1 555 0181, feeds the day packets"},
-		{"Lorcan Eyre", -2, 5, "at sea", "nobody: the feeder was tried a week before"},
-		{"Northfield Primary School", 28, 45, "holidays", "The caretaker lets us in by the yard"},
+		{"Cora Lindqvist-Hale", 6, 20, "walking in the south", "Her sister Ines, +353 1 555 0181, feeds the day packets", map[string]customer.Packets{
+			"Living room": {EveryDays: 2, Grams: q.Some(q.Gram(0.4)), Note: "The packets lie on the cabinet, each with its day."},
+			"Desk cube":   {EveryDays: 3, Grams: q.Some(q.Gram(0.1)), Note: "Half of it sinks; that is right."}}},
+		{"Lorcan Eyre", -2, 5, "at sea", "Nobody: the feeder was tried a week before", nil},
+		{"Northfield Primary School", 28, 45, "holidays", "The caretaker lets us in by the yard", nil},
 	} {
-		_, err := store.AddAway(ctx, tx, l.owner, customer.Away{Site: l.siteAt(a.customer), Why: a.why, StandIn: a.who,
-			From: l.req.Today.Add(a.from), To: l.req.Today.Add(a.to)})
+		away := customer.Away{Site: l.siteAt(a.customer), Why: a.why, StandIn: a.who, From: day.Add(a.from), To: day.Add(a.to)}
+		id, err := store.AddAway(ctx, tx, l.owner, away)
 		if err != nil {
+			return err
+		}
+		var all []customer.Packets
+		for i, t := range tanks {
+			x, settled := a.packets[t.name]
+			if a.customer == "Lorcan Eyre" {
+				x, settled = customer.Packets{EveryDays: 1, Feeder: true, FeederTried: q.Some(away.From.Add(-customer.FeederDays))}, true
+			}
+			if settled && t.place == placeOf(a.customer) {
+				x.Tank = made[i].id
+				all = append(all, x)
+			}
+		}
+		if len(all) == 0 {
+			continue
+		}
+		if err := store.KeepAwayPackets(ctx, tx, l.owner, id, all, time.Time{}); err != nil {
 			return err
 		}
 	}
@@ -92,33 +116,6 @@ func (l *loader) keys(ctx context.Context, tx store.Tx) error {
 		}
 	}
 	return nil
-}
-
-// troubles opens two problems and records a mishap.
-func (l *loader) troubles(ctx context.Context, tx store.Tx, made []madeTank) error {
-	for _, p := range []struct {
-		tank, title, belief, next, tried, result string
-		ago                                      int
-	}{
-		{"The cube", "Black tufts on the wood", "CO2 swings in the mornings, and little flow behind the wood", "Outlet along the front pane; look in two weeks",
-			"Opened the needle valve two marks", "New growth is clean, the old tufts stay", 35},
-		{"Ground floor", "Nitrate does not come down", "Fed by two people, who do not know of each other", "A spoon for the day, and one name beside it",
-			"Changed half at each visit", "Back within ten days", 60},
-	} {
-		id, by := store.NewID(), l.req.Staff[1].ID
-		if _, err := tx.Exec(ctx, `INSERT INTO problem (id, tank, title, belief, next, opened_at, opened_by) VALUES ($1, $2, $3, $4, $5, $6, $7)`,
-			id, made[indexOf(p.tank)].id, p.title, p.belief, p.next, l.ago(p.ago), by); err != nil {
-			return err
-		}
-		if _, err := tx.Exec(ctx, `INSERT INTO problem_try (id, problem, at, staff, tried, result) VALUES ($1, $2, $3, $4, $5, $6)`,
-			store.NewID(), id, l.ago(p.ago-14), l.req.Staff[2].ID, p.tried, p.result); err != nil {
-			return err
-		}
-	}
-	_, err := tx.Exec(ctx, `INSERT INTO incident (id, site, noticed_at, what, done, told, staff, recorded_at) VALUES ($1, $2, $3, $4, $5, $6, $7, $3)`,
-		store.NewID(), l.siteAt("The Heron Barge"), l.ago(51).Add(11*time.Hour), "The swell lifted the return pipe off its hook; about two litres on the deck, none near a socket.",
-		"Pipe tied down with two clips, deck dried, level checked.", "The bar manager, at once and in these words.", l.req.Staff[2].ID)
-	return err
 }
 
 func placeOf(name string) int {
