@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"net/http"
 	"net/url"
@@ -42,6 +43,10 @@ var nounPaths = map[string]string{
 	"kit lot": "/kits/{}", "death": "/tanks/{}/deaths", "filter stop": "/tanks/{}/stopped", "incident": "/sites/{}/incidents", "contact note": "/customers/{}",
 	"access note": "/sites/{}", "sheet": "/visits/{}/sheet", "link": "/tanks/{}", "photograph": "/tanks/{}/photos",
 }
+
+// verbWords are the verbs of the record that are no words for what was done.
+var verbWords = map[string]string{"give": "given", "reopen": "opened again", "renew": "made anew", "end": "ended", "answer": "answered", "packets": "packets settled", "gear": "gear tended", "dosing": "dosing changed",
+	"state": "state changed", "target profile": "target profile changed", "source water": "source water changed", "shared care": "shared care changed", "set up": "set-up written down"}
 
 // list is what changed and by whom, filtered by person, thing and day.
 func (p changePages) list(w http.ResponseWriter, r *http.Request) error {
@@ -139,7 +144,7 @@ func thingText(t staff.Thing, when view.Local) string {
 
 func (p changePages) row(c staff.Change, things map[string]staff.Thing, when view.Local) view.ChangeRow {
 	text := func(s string) string { return changedText(s, things, when) }
-	row := view.ChangeRow{When: when.DayClock(c.At), Who: c.By, What: upperFirst(c.Noun) + ": " + c.Verb}
+	row := view.ChangeRow{When: when.DayClock(c.At), Who: c.By, What: upperFirst(c.Noun) + ": " + cmp.Or(verbWords[c.Verb], c.Verb)}
 	if row.Who == "" {
 		row.Who = "the program"
 	}
@@ -160,8 +165,8 @@ func (p changePages) row(c staff.Change, things map[string]staff.Thing, when vie
 	for _, x := range c.Now {
 		f := view.ChangeFact{Name: plainName(x.Name), Now: text(x.Text), Was: text(was[x.Name])}
 		delete(was, x.Name)
-		// A key that has no name says nothing to a person.
-		if f.Now != "" || f.Was != "" || x.Text == "" {
+		// What is empty and was empty, or a key that has no name, says nothing.
+		if f.Now != "" || f.Was != "" {
 			row.Facts = append(row.Facts, f)
 		}
 	}

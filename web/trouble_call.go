@@ -121,8 +121,10 @@ func (p troublePages) call(w http.ResponseWriter, r *http.Request) error {
 	}
 	g, _ := triage.GuideOf(c.Guide)
 	when, path := local(r), tankPath(c.Tank)
+	unsettled := c
+	unsettled.Settled.OK = false // it is told below
 	body := view.CallPage{
-		Going: goingText(c), Words: c.Words, Not: g.Not, There: g.There, Bring: g.Bring, Owner: owner,
+		Going: goingText(unsettled), Words: c.Words, Not: g.Not, There: g.There, Bring: g.Bring, Owner: owner,
 		Waits:  slices.ContainsFunc(waiting, func(x triage.Call) bool { return x.ID == c.ID }),
 		Settle: view.Post{Label: "It is settled", Action: callPath(c.ID) + "/settle"}, Again: view.Post{Label: "It is not settled", Action: callPath(c.ID) + "/open-again"},
 		Go: []view.Link{{Label: "Write down a call-out", Href: path + "/visits/new?kind=call_out"}},

@@ -47,7 +47,7 @@ var guides = []Guide{
 	},
 	{
 		ID: "gasping", Title: "Fish gasp at the surface",
-		First: "Does anybody in that room feel dizzy, breathless or have a headache? Out into fresh air, all of them, then the emergency number: CO2 from a bottle collects in small rooms and cellars.",
+		First: "Does anybody in that room feel dizzy, breathless or have a headache? All out into fresh air, then the emergency number. CO2 collects in small rooms and cellars.",
 		Ask: [5]Question{
 			{ID: "all", Ask: "Are most of the fish at the surface?", Presses: Yes, Then: GoNow},
 			{ID: "dying", Ask: "Does one lie on its side, or is one dead?", Presses: Yes, Then: GoNow},

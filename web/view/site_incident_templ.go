@@ -60,7 +60,7 @@ func SiteIncidentsBody(p SiteIncidents) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p class=\"apart first\"><strong>Somebody hurt, smoke or fire:</strong> everybody out, then the emergency number. Nobody touches wet gear before the breaker is off, and nobody lifts a tank with water in it.</p>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p class=\"apart first\"><strong>Somebody hurt, smoke or fire: everybody out, then the emergency number.</strong> Nobody touches wet gear before the breaker is off, and nobody lifts a tank with water in it.</p>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
