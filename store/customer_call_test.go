@@ -50,7 +50,7 @@ func TestCustomerCallGathersWhatOneWantsToKnow(t *testing.T) {
 	visitOn(river, 9, weirDay.Add(5).Midnight())
 	visitOn(nano, 30, nil)
 	p.exec(`INSERT INTO agreement (id, tank, since, recorded_at, every_days, minutes) VALUES ($1, $2, $3, $3, 14, 40)`, store.NewID(), nano, p.Now().AddDate(0, -2, 0))
-	for _, a := range []customer.Away{{Site: mill, From: weirDay.Add(-9), To: weirDay.Add(-1)}, {Site: mill, From: weirDay.Add(-1), To: weirDay, StandIn: "Bo next door"}} {
+	for _, a := range []customer.Away{{Site: mill, From: weirDay.Add(-9), To: weirDay.Add(-2)}, {Site: mill, From: weirDay.Add(-1), To: weirDay, StandIn: "Bo next door"}} {
 		if _, err := p.AddAway(t.Context(), p.tech, a); err != nil {
 			t.Fatal(err)
 		}
