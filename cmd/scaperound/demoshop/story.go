@@ -77,8 +77,8 @@ var tales = map[string]tale{
 	},
 	"declined": {
 		answer: func(left int, t care.Task) (string, string, string) {
-			if left == 3 && t.Who != care.Customer {
-				return "declined", "", "Not before the board meeting, please."
+			if left == 2 && t.Action == "check_timer" {
+				return "declined", "", "Nobody behind the desk before the board meeting, please."
 			}
 			return "", "", ""
 		},
