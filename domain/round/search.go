@@ -16,6 +16,7 @@ const (
 	smallNodes  = 150  // below so many nodes a problem is small
 	crossFrom   = 40   // with fewer steps for each node, times the nodes, there is one annealing and no crossing
 	childSteps  = 600  // a child is annealed for so many
+	dealSteps   = 3000 // of a chain with its share, at least, before shares are drawn anew
 	warmth      = 0.3  // where it begins: 0 as hot as at the start, 1 as cold as at the end
 )
 
@@ -93,14 +94,11 @@ func (s *search) temperatures() {
 		}
 	}
 	mean := float64(sum) / float64(max(n, 1))
+	hot, cold := mean, mean/10
 	if m.tried != nil {
-		mean *= 2 // a stop also changes day and person, which costs more than the way
+		hot, cold = 5*mean, mean/7 // a stop also changes day and person, which costs more than the way
 	}
-	s.hot = max(mean, 1)
-	s.cold = max(mean/10, 0.02)
-	if m.tried != nil {
-		s.cold = max(mean/14, 0.02)
-	}
+	s.hot, s.cold = max(hot, 1), max(cold, 0.02)
 	s.warm = s.hot * num.Pow(s.cold/s.hot, warmth)
 }
 
@@ -139,7 +137,7 @@ func (s *search) run() {
 		}
 		per := s.per
 		if apart {
-			per *= 2 // of half as many nodes
+			per = max(per, dealSteps)
 		}
 		if total > 0 {
 			per = min(per, total-s.done)

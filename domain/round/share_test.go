@@ -79,11 +79,14 @@ func TestSharesKeepTogetherWhatBelongsTogether(t *testing.T) {
 	}
 }
 
-// A chain changes nothing outside of its share, and what the search then puts
-// together costs what it reckons.
+// A chain changes nothing outside of its share and keeps its accounts while
+// stops are urged, and what the search then puts together costs what it reckons.
 func TestChainsKeepToTheirShares(t *testing.T) {
-	p := wide(160, 5)
+	p := wide(160, 2)
 	s := inShares(t, &p, Options{Seed: 3, Threads: 2})
+	s.many, s.anneal = 1, 1
+	s.stage(0.7)
+	urged := int64(0)
 	for round := range 12 {
 		s.deal()
 		before := s.cur.clone()
@@ -92,6 +95,9 @@ func TestChainsKeepToTheirShares(t *testing.T) {
 			c.rounds(400)
 			var d draft
 			c.take(&d)
+			if got := c.m.price(&d); got != c.cost {
+				t.Fatalf("round %d: chain %d reckons %d, and it costs %d", round, i, c.cost, got)
+			}
 			for ri, seq := range d.seq {
 				if s.routes[ri] != int8(i) && !slices.Equal(seq, before.seq[ri]) {
 					t.Fatalf("round %d: chain %d changed route %d of the other share", round, i, ri)
@@ -114,6 +120,12 @@ func TestChainsKeepToTheirShares(t *testing.T) {
 		if twice := slices.Max(found); twice > 1 {
 			t.Fatalf("round %d: a node stands twice", round)
 		}
+	}
+	for _, n := range s.weary {
+		urged += n
+	}
+	if urged == 0 {
+		t.Error("no stop was urged")
 	}
 }
 

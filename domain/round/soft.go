@@ -15,7 +15,7 @@ import (
 // stages are up to which share of the first annealing costs are softened above
 // some times the temperature that it begins with; with none they are not, but
 // stops that stand badly are still urged.
-var stages = []struct{ until, heat float64 }{{0.3, 2}, {0.5, 10}, {0.9, 0}}
+var stages = []struct{ until, heat float64 }{{0.15, 2}, {0.3, 10}, {0.9, 0}}
 
 // light is a cost of which what is above a limit grows with its logarithm only;
 // with no limit it is as it was.

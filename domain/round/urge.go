@@ -26,7 +26,6 @@ func (s *search) urge() {
 			where[v] = ri + 1
 		}
 	}
-	raised := false
 	for v, ri := range where {
 		least, ok := s.least(v)
 		if !ok {
@@ -36,11 +35,10 @@ func (s *search) urge() {
 		if bad && s.weary[v] < wearyMost {
 			s.weary[v]++
 			s.weigh(s.chains[0].m, v)
-			raised = true
+			for _, c := range s.chains {
+				c.forget(int32(v))
+			}
 		}
-	}
-	for _, c := range s.chains {
-		c.stale = c.stale || raised
 	}
 }
 
@@ -63,5 +61,17 @@ func (s *search) weigh(soft *model, v int) {
 		if c := m.cost[i]; c != forbid && c-least >= sore {
 			soft.cost[i] = int32(min(raise(light(int64(c), s.limit)), maxCost))
 		}
+	}
+}
+
+// forget drops what a node was reckoned to cost in each route.
+func (c *chain) forget(v int32) {
+	clear(c.offers[int(v)*len(c.routes) : (int(v)+1)*len(c.routes)])
+	if c.m.twin[v] < 0 {
+		return
+	}
+	half := int(c.m.half[v]) * len(c.routes)
+	for i := range c.mates[half : half+len(c.routes)] {
+		c.mates[half+i].version = 0
 	}
 }
