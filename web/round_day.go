@@ -36,7 +36,7 @@ func (p roundBook) drawDay(w http.ResponseWriter, r *http.Request, day q.Date, f
 		return f, nil, err
 	}
 	l := local(r)
-	v := view.RoundDay{Form: form,Before: view.Link{Label: "← " + day.Add(-1).Weekday().String(), Href: dayPath(day.Add(-1))}, After: view.Link{Label: day.Add(1).Weekday().String() + " →", Href: dayPath(day.Add(1))},
+	v := view.RoundDay{Form: form, Before: view.Link{Label: "← " + day.Add(-1).Weekday().String(), Href: dayPath(day.Add(-1))}, After: view.Link{Label: day.Add(1).Weekday().String() + " →", Href: dayPath(day.Add(1))},
 		Week: view.Link{Label: "The week", Href: weekPath(s.monday)}, Ill: dayPath(day) + "/ill"}
 	switch {
 	case !s.week.Planned:

@@ -4,6 +4,7 @@ import (
 	"context"
 	"net/http"
 	"net/url"
+	"slices"
 
 	"github.com/a-h/templ"
 
@@ -109,6 +110,13 @@ func (p roundPeoplePages) saveHours(w http.ResponseWriter, r *http.Request) erro
 	}
 	now, fs := due.ParseWorking(fieldsOf(values), reads(r), was)
 	now.Version = rowVersion(values)
+	vans, err := p.store.Vans(r.Context())
+	if err != nil {
+		return err
+	}
+	if now.Van != "" && !slices.ContainsFunc(vans, func(v due.Van) bool { return v.ID == now.Van }) {
+		fs.Add("van", fault.NotChoice, "That van is not one of the shop's. Choose another.")
+	}
 	if err = fs.Err(); err == nil {
 		err = p.store.KeepWorking(r.Context(), who(r).Person.ID, now)
 	}

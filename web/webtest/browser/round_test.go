@@ -31,22 +31,27 @@ func (d demo) nextWeek(t testing.TB) quantity.Date {
 	if w.Planned {
 		return monday
 	}
-	v := d.SignIn(t, d.Owner)
+	d.plan(t, d.SignIn(t, d.Owner), monday)
+	return monday
+}
+
+// plan plans a week and waits until the planner rests.
+func (d demo) plan(t testing.TB, v *webtest.Visitor, monday quantity.Date) {
+	t.Helper()
 	v.Post("/round-book/weeks/" + monday.String() + "/plan").Wants(http.StatusSeeOther)
 	for range 300 {
 		var now struct{ Running bool }
 		v.Script("GET", "/round-book/run").Wants(http.StatusOK).JSON(&now)
 		if !now.Running {
-			return monday
+			return
 		}
 		time.Sleep(100 * time.Millisecond)
 	}
 	t.Fatal("the planner does not rest")
-	return 0
 }
 
-// week is the Monday of the nth week from this one.
-func (d demo) week(t testing.TB, n int) quantity.Date {
+// zone is the shop's.
+func (d demo) zone(t testing.TB) *time.Location {
 	t.Helper()
 	set, err := d.DB.Shop(context.Background())
 	if err != nil {
@@ -56,7 +61,13 @@ func (d demo) week(t testing.TB, n int) quantity.Date {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return due.Monday(quantity.DateOf(time.Now().In(zone))).Add(7 * n)
+	return zone
+}
+
+// week is the Monday of the nth week from this one.
+func (d demo) week(t testing.TB, n int) quantity.Date {
+	t.Helper()
+	return due.Monday(quantity.DateOf(time.Now().In(d.zone(t)))).Add(7 * n)
 }
 
 // jobIn is a stop of a planned week that goes to one person.
