@@ -87,7 +87,7 @@ func TestTheVanIsLoadedFromTheList(t *testing.T) {
 	b.Offline(false)
 	b.Go("/?day=" + Eval[string](b, `document.querySelector("[data-ticks]").dataset.ticks.slice(-10)`))
 	check("the same day", want)
-	if next := Eval[string](b, `[...document.querySelectorAll(".link-row a")].at(-1).getAttribute("href")`); b.Go(next) == 200 && b.Has("[data-ticks]") {
+	if next := Eval[string](b, `[...document.querySelectorAll(".link-row a[href^=\"/?day=\"]")].at(-1).getAttribute("href")`); b.Go(next) == 200 && b.Has("[data-ticks]") {
 		check("another day")
 	}
 
