@@ -83,7 +83,8 @@
     for (const stop of drawing.querySelectorAll(".sketch-stop")) {
       mark(stop, 48, [stop.dataset.label, stop.dataset.name, stop.dataset.when].filter(Boolean).join(", "), 1000);
     }
-    map.fitBounds(L.latLngBounds(all).pad(0.08), { maxZoom: 16 });
+    // No mark lies below the buttons, nor half beyond the edge.
+    map.fitBounds(L.latLngBounds(all), { maxZoom: 16, paddingTopLeft: [76, 40], paddingBottomRight: [76, 48] });
     place.focus();
   };
 })();
