@@ -111,7 +111,7 @@ func (p *planner) doneFirst(rs []Refusal) []Refusal {
 func (p *planner) works() bool {
 	return slices.ContainsFunc(p.tasks, func(t Task) bool {
 		a := ActionOf(t.Action)
-		return t.Rank <= RankAnimals && !a.Test && !a.Told && a.Minutes > 0
+		return !a.Test && !a.Told && (t.Rank <= RankAnimals && a.Minutes > 0 || a.Family == "change" || t.Action == "feed_less")
 	})
 }
 

@@ -67,3 +67,30 @@ func TestWhenAVetIsAsked(t *testing.T) {
 		}
 	}
 }
+
+// Nobody straps a cylinder in a room that nobody may enter.
+func TestNoWorkInARoomFullOfGas(t *testing.T) {
+	gas := []opt{co2, charged, signs("cylinder_not_fixed", "person_headache"), rd("co2_air.room", 12000)}
+	for _, x := range care.Assess(made(gas...)).Tasks {
+		if x.Action == "fix_cylinder" || x.Action == "weigh_cylinder" || x.Action == "swap_cylinder" {
+			t.Errorf("%s at 12 000 ppm", x.Action)
+		}
+	}
+	loose := care.Assess(made(co2, charged, signs("cylinder_not_fixed")))
+	if !slices.Contains(actionsOf(loose), "fix_cylinder") {
+		t.Errorf("a loose cylinder is left loose: %v", actionsOf(loose))
+	}
+}
+
+// What animals died of is told by the owner.
+func TestCausesOfDeathStayInTheShop(t *testing.T) {
+	a := care.Assess(made(animals("dwarf_shrimp"), signs("shrimp_deaths", "shrimp_stuck_in_moult", "shrimp_white_ring"), rd("gh", 1.8)))
+	if len(a.Findings) == 0 {
+		t.Fatal("nothing was found")
+	}
+	for _, f := range a.Findings {
+		if f.Audience != care.ForShop && len(f.For) > 0 {
+			t.Errorf("%s is told to the customer: %s", f.Rule, text(f.Say))
+		}
+	}
+}

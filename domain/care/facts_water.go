@@ -62,6 +62,8 @@ func bagGap(v *View, set setter) {
 	}
 	ratio := func(a, b float64) bool { return a > 1.5*b || b > 1.5*a }
 	set("bag_salts_differ", gap(q.EC, ratio) || gap(q.TDS, ratio) || gap(q.GH, func(a, b float64) bool { return math.Abs(a-b) >= 4 }))
+	alike := func(a, b float64) bool { return a < 1.15*b && b < 1.15*a }
+	set("bag_salts_agree", (gap(q.EC, alike) || gap(q.TDS, alike)) && !v.facts["bag_salts_differ"])
 	set("bag_temp_differs", gap(q.Temperature, func(a, b float64) bool { return math.Abs(a-b) > 2 }))
 	set("bag_ph_rises", gap(q.Acidity, func(a, b float64) bool { return b-a >= 1 }) && gap(q.KH, func(a, b float64) bool { return b-a >= 3 }))
 }

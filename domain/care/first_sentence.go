@@ -25,7 +25,7 @@ func top(v *View, a *Assessment) (Status, say.Sentence) {
 		return PleaseDo, say.S("top.please_keep")
 	}
 	watched := a.watched(ThisVisit)
-	if a.Urgency.Level() <= Today.Level() {
+	if a.Urgency.Level() <= Today.Level() || v.died() {
 		if len(watched) == 0 {
 			watched = []say.Arg{say.Word("", "watch.tank")}
 		}

@@ -65,8 +65,8 @@ func (p *planner) alone() bool {
 		return false
 	}
 	p.wishes = slices.DeleteFunc(p.wishes, func(w wished) bool {
-		if w.Alone || w.Rank == RankPeople {
-			return false
+		if w.Alone || w.Rank == RankPeople && w.Action != "fix_cylinder" {
+			return false // and nobody straps a cylinder where nobody may be
 		}
 		p.step("postponed", w.Action, say.S("plan.people_first"))
 		return true

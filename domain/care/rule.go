@@ -144,6 +144,9 @@ func (v *View) caused(cause string, f Finding) []Finding {
 	if f.State == "" {
 		f.State = Seen
 	}
+	if f.Audience == "" && v.died() {
+		f.Audience = ForShop // what animals died of is told by the owner
+	}
 	return []Finding{f}
 }
 

@@ -18,14 +18,15 @@ var ruleFilterStopped = Rule{
 			return nil
 		}
 		f := Finding{State: Seen, Urgency: ThisVisit, Say: say.S("find.filter_stopped.power")}
-		f.Wishes = all(do(RankAnimals, "check_timer", "check_heater"), when(v.Animals, v.testNitrogen()))
+		f.Wishes = all(do(RankAnimals, "check_timer", "check_heater"), when(v.Animals && !v.nitrogenKnown(), told(RankAnimals, "test_nh3_no2", "instead.nitrogen_twice")))
 		if stood {
 			f.Urgency, f.Say = Today, say.S("find.filter_stopped")
 			if v.Has("filter_not_running") && v.Animals {
 				f.Urgency = Now
 			}
 			f.Wishes = all(f.Wishes,
-				do(RankAnimals, "rinse_stagnant_filter_before_restart", "test_nh3_no2"),
+				do(RankAnimals, "rinse_stagnant_filter_before_restart"), when(v.nitrogenKnown(), do(RankAnimals, "test_nh3_no2")),
+				when(!v.nitrogenKnown(), told(RankAnimals, "test_nh3_no2", "instead.nitrogen_twice")),
 				when(v.Animals, do(RankAnimals, "aerate_now", "no_feed", "extra_visit", "no_new_animals")),
 				noMoreLoad())
 		}

@@ -14,12 +14,17 @@ var ruleNewcomers = Rule{
 	},
 	Applies: looks("animals", groups(visit.SignAnimals, visit.SignHistory), q.EC, q.TDS, q.GH),
 	Decide: func(v *View) []Finding {
-		if !v.believed("osmotic_shock") {
+		chilled := v.believed("temp_shock") && v.Fact("bag_temp_differs")
+		if !v.believed("osmotic_shock") && !chilled {
 			return nil
 		}
-		bag := v.Fact("bag_salts_differ") || v.Has("poured_in_without_drip", "deaths_of_new_arrivals")
+		bag := chilled || v.Fact("bag_salts_differ") || v.Has("poured_in_without_drip", "deaths_of_new_arrivals")
 		poured := v.Has("poured_in_without_drip")
 		f := Finding{State: Seen, Urgency: ThisVisit, Audience: ForShop, Say: say.S("find.newcomers")}
+		cause := "osmotic_shock"
+		if chilled && v.Weight("temp_shock") > v.Weight(cause) {
+			cause, f.Say = "temp_shock", say.S("find.newcomers.temp")
+		}
 		if v.died() {
 			f.Urgency = Today
 		}
@@ -30,6 +35,6 @@ var ruleNewcomers = Rule{
 			ban(RankAnimals, "why.small_steps", "wc_large_once", "kh_up_fast"),
 			ban(RankAnimals, "why.not_a_cure", "antibiotic", "dose_copper", "dose_aldehyde"),
 		)
-		return v.caused("osmotic_shock", f)
+		return v.caused(cause, f)
 	},
 }

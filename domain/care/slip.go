@@ -54,12 +54,19 @@ func (v *View) slips() []q.Kind {
 		if s.kind == q.KH && down && v.sour() {
 			down = false // a KH that is gone shows in the pH
 		}
-		if near(now.Value) || !up && (!down || s.upOnly) {
+		if near(now.Value) || !up && (!down || s.upOnly) || v.mayBeMixed(s.kind, usual, now.Value) {
 			continue
 		}
 		out = append(out, s.kind)
 	}
 	return out
+}
+
+// mayBeMixed reports a reading that a change with the source's own water explains:
+// it lies between what was there and what the source holds.
+func (v *View) mayBeMixed(k q.Kind, was, is float64) bool {
+	s := v.Source(k)
+	return s.OK && is >= min(was, s.V) && is <= max(was, s.V) && math.Abs(s.V-was) > usualHalf(k, was)
 }
 
 // sour reports a pH that only water without KH has.

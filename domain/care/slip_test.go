@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"scaperound/domain/care"
+	"scaperound/domain/tank"
 )
 
 // A decimal mark that went astray is read again before anything follows from it;
@@ -54,5 +55,25 @@ func TestSlipsAreReadAgainFirst(t *testing.T) {
 		if !slices.ContainsFunc(a.Strips, func(s care.Strip) bool { return s.State == care.Retest }) {
 			t.Errorf("%s: the reading is not shown as one to take again", x.name)
 		}
+	}
+}
+
+// KH was 0.5; half the water was changed for a tap of 8: 4.25 is a mixture and no
+// slip of the decimal mark. Without such a source 4.0 after 0.5 is read again.
+func TestAMixtureIsNoSlip(t *testing.T) {
+	soft := []opt{animals("bee_shrimp"), ago(28, "kh", 0.5), ago(14, "kh", 0.5), rd("kh", 4.0)}
+	aside := func(a care.Assessment) bool {
+		for _, f := range a.Findings {
+			if f.Rule == "doubt" {
+				return true
+			}
+		}
+		return false
+	}
+	if aside(care.Assess(made(append(soft, source(tank.Tap, "kh", 8.0))...))) {
+		t.Error("what the change explains is taken for a slip")
+	}
+	if !aside(care.Assess(made(append(soft, source(tank.RO, "kh", 0.0))...))) {
+		t.Error("eight times the last readings, with pure water, is taken as read")
 	}
 }

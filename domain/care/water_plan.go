@@ -88,7 +88,7 @@ func (v *View) borne(k q.Kind, want float64, ours bool, litres q.Litre) float64 
 func (v *View) dayStep(k q.Kind, now float64) float64 {
 	switch {
 	case v.Shrimp:
-		return max(leastRise, 0.1*now)
+		return max(0.2, 0.1*now)
 	case k == q.KH:
 		return 1
 	}

@@ -91,6 +91,7 @@ var englishFacts = map[string]string{
 	"fact.sodium_high":          "much sodium",
 	"fact.salts_jumped":         "conductivity jumped",
 	"fact.bag_salts_differ":     "the bag and the tank differ much in salts",
+	"fact.bag_salts_agree":      "the bag and the tank are alike in salts",
 	"fact.bag_temp_differs":     "the bag and the tank differ in temperature",
 	"fact.bag_ph_rises":         "pH and KH rise much from the bag to the tank",
 	"fact.ph_jumped":            "pH rose much at the change",
