@@ -84,7 +84,7 @@
       mark(stop, 48, [stop.dataset.label, stop.dataset.name, stop.dataset.when].filter(Boolean).join(", "), 1000);
     }
     // No mark lies below the buttons, nor half beyond the edge.
-    map.fitBounds(L.latLngBounds(all), { maxZoom: 16, paddingTopLeft: [76, 40], paddingBottomRight: [76, 48] });
+    map.fitBounds(L.latLngBounds(all), { maxZoom: 16, paddingTopLeft: [64, 36], paddingBottomRight: [50, 36] });
     place.focus();
   };
 })();
