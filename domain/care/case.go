@@ -35,4 +35,4 @@ type Closed struct {
 
 // RulesVersion is raised by hand whenever the rules decide otherwise than
 // before; a test over the corpus holds it to that.
-const RulesVersion = "20"
+const RulesVersion = "21"

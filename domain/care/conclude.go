@@ -26,7 +26,7 @@ func (p *planner) conclude() {
 	}
 	a.Strips = strips(p.v)
 	a.Separate = separators(p.v)
-	a.Systems = systems(a.Findings, p.v, a.Separate)
+	a.Systems = systems(a.Findings, p.v, a.Separate, a.Strips)
 	a.Recipe = recipe(p.v, a.Tasks)
 	inNewWater(a.Tasks, &a.Recipe)
 	a.Next = nextVisit(p.v, a)

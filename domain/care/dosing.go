@@ -97,7 +97,7 @@ func (v *View) pauseDose(of q.Kind, rank Rank, limit float64) []Wish {
 		}
 		m, _ := q.MeasureOf(of)
 		w := Wish{Action: PauseDose, Subject: string(of), Rank: rank, Say: say.S("do.pause", say.Text("what", m.Title), say.Num("limit", limit, m.Unit, 0)),
-			Expect: &Expectation{Kind: of, Hi: limit, Days: 21}}
+			Expect: &Expectation{Kind: of, Hi: limit, Days: int(v.everyDays())}}
 		if l.ByWhom == "device" || l.How == tank.ByDoser {
 			w.Who, w.When = Technician, WhenThisVisit // the device doses on until we set it
 		}

@@ -247,3 +247,42 @@ func TestBucketCountsAsReadingOfFlow(t *testing.T) {
 		t.Error("without it nothing would tell the two apart either")
 	}
 }
+
+// A figure beside its target is never "fine", and every figure that is out is told.
+func TestNoSystemIsFineOverAFigureThatIsOut(t *testing.T) {
+	a := care.Assess(made(animals("tetras"), fine, rd("ph", 8.3), rd("kh", 13.0), rd("gh", 6.0), rd("po4", 3.0),
+		func(c *care.Case) { c.Profile.Bands = append(c.Profile.Bands, tank.Band{Kind: q.Phosphate, Lo: q.Some(0.2), Hi: q.Some(1.0)}) }))
+	for _, s := range a.Systems {
+		if (s.System == care.Water || s.System == care.Nutrients) && !s.State.Trouble() {
+			t.Errorf("%s: %s", s.System, s.State)
+		}
+	}
+	told := map[string]bool{}
+	for _, f := range a.Findings {
+		if f.Rule == "hardness" {
+			told[f.Subject] = true
+		}
+	}
+	if !told["kh"] || !told["ph"] || told["gh"] {
+		t.Errorf("told: %v", told)
+	}
+}
+
+// A filter that was cleaned and not measured after is measured at the next visit.
+func TestFlowIsDueAfterCleaning(t *testing.T) {
+	due := func(opts ...opt) bool {
+		for _, d := range care.Assess(made(append([]opt{cleanFlow, animals("tetras"), rd("flow", 300)}, opts...)...)).Next.Tests {
+			if d.Kind == q.Flow {
+				return true
+			}
+		}
+		return false
+	}
+	cleaned := record(func(r *visit.Record) { r.Work = []visit.Work{{Kind: visit.FilterClean}} })
+	if !due(cleaned) {
+		t.Error("nobody measures what the cleaning did")
+	}
+	if due(cleaned, rd("flow.after", 800)) {
+		t.Error("it is measured again though it was measured after")
+	}
+}

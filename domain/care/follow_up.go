@@ -65,6 +65,10 @@ func (p *planner) followUp(alone bool) {
 		if open.Action == "test_nh3_no2" && open.Opened.OK {
 			open.Why = []Reason{{Rule: "tan", Say: say.S("find.still_untested", say.Day("day", open.Opened.V)), Source: sourceOf("tan")}}
 		}
+		if open.Action != "test_nh3_no2" && open.Opened.OK && len(open.Why) > 0 && open.Why[0].Say.ID != "find.kept_from" && !p.v.readAgain(&open.Why[0]) {
+			from := Reason{Rule: open.Why[0].Rule, Say: say.S("find.kept_from", say.Day("day", open.Opened.V)), Source: open.Why[0].Source}
+			open.Why = append([]Reason{from}, open.Why...)
+		}
 		if alone && open.Rank != RankPeople {
 			p.a.Later = append(p.a.Later, open)
 			continue

@@ -37,6 +37,10 @@ var ruleAheadCylinder = Rule{
 				{Action: "swap_cylinder", Rank: RankPlants, When: WhenOnDay, Day: on},
 				{Action: "extra_visit", Rank: RankPlants, When: WhenOnDay, Day: on},
 			}})
+		case ok && r.Days <= every:
+			// A full one that is at hand goes on now; without one it waits for the visit.
+			return found(Finding{State: Due, Audience: ForShop, Say: cylinderSentence("find.ahead.cylinder.before", v, r),
+				Wishes: []Wish{{Action: "swap_cylinder", Rank: RankPlants, When: WhenThisVisit}}})
 		case ok && r.Lo <= 2*every:
 			return found(Finding{State: Due, Audience: ForShop, Say: cylinderSentence("find.ahead.cylinder", v, r),
 				Wishes: []Wish{{Action: "swap_cylinder", Rank: RankPlants, When: WhenNextVisit}}})

@@ -16,12 +16,13 @@ var ruleHardness = Rule{
 		if g, k := v.bandOf(q.GH), v.bandOf(q.KH); g == (Band{}) && k == (Band{}) {
 			return NotApplicable
 		}
-		if !v.readAny(q.GH, q.KH) {
+		if !v.readAny(q.GH, q.KH, q.Acidity) {
 			return Unmeasured
 		}
 		return Judged
 	},
 	Decide: func(v *View) []Finding {
+		var out []Finding
 		for _, k := range []q.Kind{q.GH, q.KH, q.Acidity} {
 			r, ok := v.Tank(k)
 			if !ok || v.Doubtful(k) || k == q.Acidity && v.Injected {
@@ -33,13 +34,14 @@ var ruleHardness = Rule{
 				f := Finding{Subject: string(k), State: st, Audience: ForShop, Calc: v.held(r, limitOf(b, st), "usual range of the animals, practice"), Say: say.S("find.hardness."+string(st), say.Text("what", m.Title), say.Reading("value", k, r.Value))}
 				if !v.Animals {
 					f.Say.ID = "find.hardness.early." + string(st)
-					return found(f)
+					out = append(out, f)
+					continue
 				}
 				f.Wishes = ban(RankAnimals, "why.small_steps", "kh_up_fast", "wc_large_once", "acid")
-				return found(f)
+				out = append(out, f)
 			}
 		}
-		return nil
+		return out
 	},
 }
 

@@ -10,7 +10,7 @@ import (
 
 // systems says for each part of the tank how it stands: its worst finding, how
 // sure that is, since when, and what would change it.
-func systems(fs []Finding, v *View, seps []Separator) []SystemState {
+func systems(fs []Finding, v *View, seps []Separator, strips []Strip) []SystemState {
 	out := make([]SystemState, 0, len(Systems))
 	for _, sys := range Systems {
 		s := SystemState{System: sys, State: NotMeasured}
@@ -35,6 +35,10 @@ func systems(fs []Finding, v *View, seps []Separator) []SystemState {
 			s.State, s.Say = NotJudged, say.S("system.co2_meaningless")
 		case v.unsaid(sys):
 			s.State, s.Say = NotJudged, say.S("system.unsaid", word)
+		case figureOut(strips, sys) != nil:
+			x := figureOut(strips, sys)
+			s.State, s.Say = x.State, say.S("system.figure", word, say.Text("what", titleOf(x.Kind)), say.Reading("value", x.Kind, x.Value.Value))
+			s.More = []say.Sentence{say.S("sure.read")}
 		case v.lookedAtSystem(sys):
 			s.State, s.Say = Fine, say.S("system.fine", word)
 			s.More = []say.Sentence{say.S("sure.eye")}
@@ -50,6 +54,16 @@ func systems(fs []Finding, v *View, seps []Separator) []SystemState {
 		out = append(out, s)
 	}
 	return out
+}
+
+// figureOut is the first figure of a system that stands outside its target.
+func figureOut(strips []Strip, sys System) *Strip {
+	for i := range strips {
+		if s := &strips[i]; systemRead(s.Kind) == sys && (s.State == High || s.State == Low) {
+			return s
+		}
+	}
+	return nil
 }
 
 // clearly is the share from which a cause is told with its weight.

@@ -44,6 +44,11 @@ func testsDue(v *View, a *Assessment) []TestDue {
 	for _, k := range v.dueLooks(v.Now.Day.Add(int(v.daysToNext()))) {
 		all = append(all, wanted{TestDue{Kind: k, Phase: string(visit.Before), Why: say.S("due.follow")}, 5})
 	}
+	if _, cleaned := v.Now.Did(visit.FilterClean); cleaned && v.Flow.Share.OK && v.Flow.Share.V < 0.6 {
+		if _, after := v.flowAfter(); !after {
+			all = append(all, wanted{TestDue{Kind: q.Flow, Phase: string(visit.Before), Why: say.S("due.cleaned")}, 7})
+		}
+	}
 	for _, t := range a.Tasks {
 		if t.Action == PauseDose && t.Subject != "" {
 			all = append(all, wanted{TestDue{Kind: q.Kind(t.Subject), Phase: string(visit.Before), Why: say.S("due.paused")}, 6})
@@ -91,7 +96,7 @@ func testsDue(v *View, a *Assessment) []TestDue {
 	}
 	if v.Injected {
 		if v.neverLate() {
-			add(q.IndicatorPH, visit.Late, 2.4, 14, say.S("due.indicator"))
+			add(q.Acidity, visit.Late, 2.4, 14, say.S("due.ph_late_visit"))
 		} else {
 			add(q.Acidity, visit.Late, 2.4, 14, say.S("due.ph_late"))
 		}

@@ -65,6 +65,7 @@ var englishFindings = map[string]string{
 	"find.heater.stuck":          "The heater does not switch off.",
 	"find.temp_shock":            "The change cooled the tank at once.",
 	"find.gas":                   "The water holds too much gas.",
+	"find.kept_from":             "Asked for on {day}; what it rests on was not read at this visit.",
 	"find.newcomers.temp":        "The newcomers came from water of another warmth, and were not brought to the tank’s by degrees.",
 	"find.newcomers":             "Salts changed too fast for the animals.",
 	"find.ph_jump":               "pH was lifted too fast.",

@@ -18,6 +18,7 @@ var englishPlan = map[string]string{
 	"system.fine": "{system}: fine", "system.not_measured": "{system}: nothing read or looked at this time",
 	"system.unsaid":          "{system}: something was seen, and no sign says what",
 	"system.co2_meaningless": "CO2: with so little KH, or such a pH, the two say nothing of it; an indicator with a solution of its own does",
+	"system.figure":          "{system}: {what} at {value} is beside its target",
 	"system.no_co2":          "no CO2 is injected", "system.last_looked": "Last looked at on {day}.",
 	"sure.read": "Measured; what a kit or a scale can mean is counted in.", "sure.eye": "By eye.", "sure.ahead": "Reckoned from what this tank has done so far.", "sure.kit_cannot_tell": "This kit cannot tell.",
 	"sure.cause":      "Most likely {cause}, at {share}.",
@@ -36,7 +37,8 @@ var englishPlan = map[string]string{
 
 	"due.doubt": "the last reading is in doubt", "due.tan": "ammonia can still come up here", "due.tan_spot": "not read for long; it would hurt most", "due.no2": "nitrite follows ammonia",
 	"due.ph_late": "CO2 is judged late in the light", "due.kh": "CO2 and pH hang on it", "due.kh_plain": "the filter uses it up",
-	"due.indicator": "we come before the last third of the light: an indicator with its own solution, photographed by the customer late in the light", "due.moves": "it moves from visit to visit", "due.stale": "last read on {day}; nothing is less sure here", "due.never": "not read so far",
+	"due.moves": "it moves from visit to visit", "due.stale": "last read on {day}; nothing is less sure here", "due.never": "not read so far",
+	"due.ph_late_visit": "CO2 is judged late in the light, and our visits come before: one visit late in the light, or an indicator that the customer photographs then", "due.cleaned": "the filter was cleaned and not measured after",
 	"due.kh_lost": "it was gone when it was last read", "due.paused": "it is left out of the dose until it reads lower", "due.follow": "it shows whether what we did has worked", "due.separates": "it tells {cause} from {other}", "due.asked": "it was asked for and is not read yet",
 	"due.temp": "at every visit",
 
