@@ -16,22 +16,20 @@
 
   const show = async (meta, word) => {
     const unsent = (await house.outbox.all()).filter((i) => i.person === person).length;
+    // What is wrong first, each matter on a line of its own.
     const lines = [];
+    const unkept = unsent === 0 ? "Nothing is unsent." : `${many(unsent, "visit is", "visits are")} unsent.`;
     if (meta) {
       const more = meta.light.length - meta.whole;
       let text = `On board: ${many(meta.whole, "tank", "tanks")} whole`;
       if (more > 0) text += `, ${more} more to write down${meta.files.length > 0 ? " and judge" : ""}`;
       text += `; as of ${meta.as}.`;
       if (meta.missing > 0) text += ` ${many(meta.missing, "page is", "pages are")} missing.`;
-      lines.push(text);
-    } else lines.push("Nothing is on board yet.");
-    lines.push(unsent === 0 ? "Nothing is unsent." : `${many(unsent, "visit is", "visits are")} unsent.`);
-    if (word) lines.push(word);
-    if (refused) lines.push("The browser may clear what this tablet keeps when room is short: it refused to promise otherwise. Send soon.");
-    const p = document.createElement("p");
-    p.className = "quiet";
-    p.textContent = lines.join(" ");
-    place.replaceChildren(p);
+      lines.push(word ? `${word} ${text}` : text);
+    } else lines.push(`${word ? `${word} ` : ""}Nothing is on board yet.`);
+    lines.push(unkept);
+    if (refused) lines.push("The browser would not promise to keep what is on this tablet: it may clear it when room is short. Send soon.");
+    place.replaceChildren(...lines.map((text) => Object.assign(document.createElement("p"), { className: text === unkept && unsent > 0 ? "" : "quiet", textContent: text })));
     if (meta && word === "No signal.") {
       place.append(fold("Any tank of the shop", meta.light.map((t) => [t.href, `${t.name}, ${t.where}`])));
       if (meta.own?.length > 0) place.append(fold("Your last seven days", meta.own.map((v) => [v.href, `${v.name}, ${v.when}`])));
@@ -122,6 +120,8 @@
     if (!(await house.ready)) return;
     await navigator.serviceWorker.register("/sw.js");
     if (navigator.storage?.persist) refused = !(await navigator.storage.persist().catch(() => false));
+    // Whoever was here before and did not sign out leaves no pages to this person.
+    for (const name of await caches.keys()) if (/^(pages|access)\./.test(name) && name.split(".")[1] !== person) await caches.delete(name);
     const before = await had();
     await show(before, "Looking for the shop …");
     let meta = null;

@@ -78,13 +78,33 @@
     return { state: "refused", status: answer.status, said };
   };
 
+  // The last ones that arrived, so that a tab whose visit has left the outbox
+  // knows whether it was sent or taken back to be changed.
+  const ARRIVED = "scaperound-arrived";
+  const arrived = () => {
+    try {
+      return JSON.parse(localStorage.getItem(ARRIVED) ?? "[]");
+    } catch {
+      return [];
+    }
+  };
+  const noteArrived = (revision) => {
+    try {
+      localStorage.setItem(ARRIVED, JSON.stringify([...arrived(), revision].slice(-50)));
+    } catch {
+      // Then a tab that asks loads its page again, which tells it.
+    }
+  };
+
   // send sends one visit of the outbox and notes the outcome there.
   house.send = (item, again) =>
     alone(async () => {
       const held = await house.outbox.get(item.revision);
-      if (!held) return { state: "kept", said: { visit: item.visit } }; // another tab was quicker
+      // Another tab was quicker: it was sent there, or taken back to be changed.
+      if (!held) return arrived().includes(item.revision) ? { state: "kept", said: { visit: item.visit } } : { state: "gone" };
       const out = await post(held, again);
       if (out.state === "kept") {
+        noteArrived(held.revision);
         await house.outbox.drop(held.revision);
         dispatchEvent(new CustomEvent("scaperound-kept", { detail: { revision: held.revision, said: out.said } }));
       } else await house.outbox.put({ ...held, state: out.state, said: out.said ?? null, status: out.status ?? 0, tried: Date.now() });
@@ -122,9 +142,11 @@
   // Who the page belongs to: it stands in every page that sends.
   house.person = () => document.querySelector("[data-person]")?.dataset.person ?? "";
 
+  const notes = new Map(); // why one that was refused could not be opened again
   const line = (item) => {
     const li = document.createElement("li");
     const text = document.createElement("p");
+    const links = Object.assign(document.createElement("div"), { className: "links" });
     // The hour is the shop's, whatever zone the tablet believes in.
     const when = item.clock ?? new Date(item.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
     let says = `${item.name}, ${when}: kept on this tablet, not sent yet.`;
@@ -132,11 +154,15 @@
     if (item.state === "other-person") says = `${item.name}, ${when}: kept on this tablet. Somebody else is signed in; it is sent when you are again.`;
     if (item.state === "refused") {
       const why = (item.said?.faults ?? []).map((f) => f.text).join(" ") || item.said?.text || "";
-      says = `${item.name}, ${when}: not taken. ${why}`;
-      li.className = "urgent-text";
-    }
-    text.textContent = says;
+      const what = Object.assign(document.createElement("span"), { className: "urgent-text", textContent: `${item.name}, ${when}: not taken.` });
+      text.append(what, ` ${why}`);
+    } else text.textContent = says;
     li.append(text);
+    if (item.state === "signed-out") {
+      const to = Object.assign(document.createElement("a"), { className: "button", textContent: "Sign in" });
+      to.href = `/sign-in?next=${encodeURIComponent(location.pathname)}`;
+      links.append(to);
+    }
     if (item.state === "refused") {
       const back = document.createElement("a");
       back.className = "button";
@@ -144,27 +170,52 @@
       back.textContent = "Open it again";
       back.addEventListener("click", async (e) => {
         e.preventDefault();
-        await house.reopen(item);
-        location.href = item.page;
+        const why = await house.reopen(item);
+        if (why === "") {
+          location.href = item.page;
+          return;
+        }
+        notes.set(item.revision, why); // the list may be drawn anew at any moment
+        await house.showOutbox();
       });
-      li.append(back);
+      links.append(back);
+      if (item.said?.error === "edited-meanwhile") {
+        const newer = Object.assign(document.createElement("a"), { className: "button", textContent: "See the newer one" });
+        newer.href = `/visits/${item.visit}`;
+        links.append(newer);
+      }
+    }
+    if (links.childElementCount > 0) li.append(links);
+    if (notes.has(item.revision)) {
+      const p = Object.assign(document.createElement("p"), { textContent: notes.get(item.revision) });
+      p.setAttribute("role", "status");
+      li.append(p);
     }
     return li;
   };
 
   // reopen turns a refused visit back into a draft. Nothing was stored under
-  // its id, except where somebody else's came first: then it gets a new one.
-  house.reopen = async (item) => {
+  // its id, except where somebody else's came first: then it gets a new one. One
+  // that is begun at the same tank is not written over: it says why, or nothing.
+  house.reopen = async (item, own = false) => {
+    const { key } = item.draft;
+    const there = await house.drafts.get(key);
+    if (there && there.revision !== item.revision) return `Another visit to ${item.name} is begun on this tablet. Send that one first, or begin it afresh; this one waits here.`;
+    const free = own || !navigator.locks || (await navigator.locks.request(`scaperound-draft ${key}`, { ifAvailable: true }, (lock) => lock !== null));
+    if (!free) return `The form of ${item.name} is open in another tab. Close it there first; this one waits here.`;
     const pairs = [...new URLSearchParams(item.body)];
     const taken = item.said?.error === "other-content" || item.said?.error === "edited-meanwhile";
     await house.drafts.put({ ...item.draft, pairs, revision: taken ? house.newID() : item.revision, saved: Date.now() });
     await house.outbox.drop(item.revision);
+    return "";
   };
 
   house.showOutbox = async () => {
     const places = document.querySelectorAll("[data-outbox]");
     if (places.length === 0) return;
-    const mine = (await house.outbox.all()).filter((i) => i.person === house.person());
+    // What needs a hand comes first, then what was written down first.
+    const turn = (i) => (i.state === "refused" ? 0 : i.state === "signed-out" ? 1 : 2);
+    const mine = (await house.outbox.all()).filter((i) => i.person === house.person()).sort((a, b) => turn(a) - turn(b) || a.at - b.at);
     const drafts = (await house.drafts.all()).filter((d) => d.person === house.person());
     for (const place of places) {
       // A visit's own page tells of what is on its way; what is only begun is

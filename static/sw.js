@@ -46,7 +46,7 @@ const told = async (title, text) => {
     `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark"><title>${title}</title>${style ? `<link rel="stylesheet" href="${style}">` : ""}</head>
 <body><main class="page"><header class="page-head"><h1>${title}</h1></header>
-${text}<p><a class="button" href="/">My round</a></p></main></body></html>`,
+<div class="leaf-body">${text}<p><a class="button" href="/">My round</a></p></div></main></body></html>`,
     { status: 503, headers: { "Content-Type": "text/html; charset=utf-8", "Cache-Control": "no-store" } },
   );
 };
@@ -80,7 +80,7 @@ const unheard = async (request) => {
   return told("Not sent", `<p>${navigator.onLine ? "No answer came from the shop, so this may not have been sent." : "There is no signal, and nothing was sent."}</p>
 ${tank ? `<p>The visit can be written down all the same; its form asks when you arrived.</p><p><a class="button primary" href="${escaped(tank)}/visits/new">Write the visit down</a></p>` : ""}
 ${whole ? `${pairs.length > 0 ? "<p>What you typed is kept on this page as long as it is open.</p>" : ""}<form method="post" action="${escaped(request.url)}">${fields}<button type="submit">Send it now</button></form>` : "<p>Go back and send it again when there is a signal.</p>"}
-${request.referrer ? `<p><a href="${escaped(request.referrer)}">Back to where it was typed</a></p>` : ""}`);
+${request.referrer ? `<p><a href="${escaped(request.referrer)}">${pairs.length > 0 ? "Back to where it was typed" : "Back"}</a></p>` : ""}`);
 };
 
 const posted = async (request) => {

@@ -17,7 +17,14 @@
   let writing = null;
   let canKeep = true;
 
-  const tell = (text) => kept.forEach((k) => (k.textContent = text));
+  const tell = (text, bad = false) => kept.forEach((k) => {
+    k.textContent = text;
+    k.classList.toggle("urgent-text", bad);
+  });
+  const cannotKeep = (e) => {
+    canKeep = false;
+    tell(`This tablet ${e?.name === "QuotaExceededError" ? "is full and" : ""} cannot keep what you type. Do not close the page before it is sent.`.replace("  ", " "), true);
+  };
 
   // Keeping -----------------------------------------------------------------------
   const pairs = () => [...new FormData(form)].filter(([n, v]) => typeof v === "string" && !n.startsWith("ui.") && n !== "more");
@@ -53,10 +60,10 @@
       };
       try {
         await house.drafts.put(draft);
+        canKeep = true;
         tell(`Kept on this tablet, ${page.wall().time}`);
-      } catch {
-        canKeep = false;
-        tell("This tablet cannot keep what you type. Do not close the page before it is sent.");
+      } catch (e) {
+        cannotKeep(e);
       }
     }
     writing = null;
@@ -141,6 +148,12 @@
       location.href = form.dataset.done.replace("VISIT", out.said.visit);
       return;
     }
+    if (out.state === "gone") {
+      // Another tab took it back: what is kept now is there after loading.
+      page.leaving = true;
+      location.reload();
+      return;
+    }
     if (out.state === "refused" && out.status === 422) {
       // Nothing was stored, so this is a draft again, under the same id.
       await house.outbox.drop(item.revision);
@@ -157,7 +170,8 @@
       page.leaving = true;
       await house.drafts.drop(key).catch(() => {}); // it lives in the outbox now, with the reason
       page.says(`${out.said?.text || "It was not taken."} What you typed is kept on this tablet.`, "Keep it as a new change", async () => {
-        await house.reopen({ ...item, said: out.said });
+        const why = await house.reopen({ ...item, said: out.said }, true);
+        if (why !== "") return page.says(why, undefined, undefined, true);
         page.leaving = true;
         location.reload();
       }, true);
@@ -197,7 +211,7 @@
     page.clearFaults();
     const item = {
       revision: form.elements.revision.value, visit: form.elements.visit.value, tank: form.dataset.tank, name: form.dataset.tankName,
-      person, to: form.action, page: location.pathname + location.search, body: page.body().toString(), at: Date.now(), clock: `${page.wall().day}, ${page.wall().time}`, state: "waiting",
+      person, to: form.action, page: location.pathname + location.search, body: page.body().toString(), at: Date.now(), clock: `${page.wall().said}, ${page.wall().time}`, state: "waiting",
     };
     try {
       await save();
@@ -219,8 +233,7 @@
   // Beginning ------------------------------------------------------------------------------------
   const start = async () => {
     if (!(await house.ready)) {
-      canKeep = false;
-      tell("This tablet cannot keep what you type. Do not close the page before it is sent.");
+      cannotKeep();
     } else if (!form.querySelector(".faults")) {
       await restore();
     }

@@ -7,6 +7,7 @@
   const page = ((globalThis.scaperound ??= {}).page ??= {});
   const list = document.querySelector("[data-foot-list]");
   const count = document.querySelector("[data-foot-count]");
+  const whose = document.querySelector("[data-foot-by]");
   const now = document.querySelector("[data-now-lines]");
   const ahead = document.querySelector("[data-sheet-so-far]");
   if (ahead) ahead.hidden = !(ahead.disabled = true);
@@ -86,6 +87,7 @@
     open = false;
     const n = said.findings.length + said.now.length;
     count.textContent = n === 0 ? "Nothing stands out" : `${n} ${n === 1 ? "thing" : "things"} to know`;
+    whose.textContent = by === "tablet" ? "judged on this tablet" : "";
     list.replaceChildren(
       ...part("Now", said.now),
       ...part("Weigh and pour", said.pour, "pour"),
@@ -101,6 +103,19 @@
     showNow(said.now, list.dataset.phone);
   };
 
+  // Nobody can judge just now. What was said before stays in sight, as older.
+  const unjudged = (why) => {
+    const older = Boolean(page.acted.lines);
+    count.textContent = older ? "The list is older" : "No list yet";
+    whose.textContent = "a new one comes after sending";
+    const says = el("p", `No signal. ${why}. ${older ? "What you typed since is judged after sending; this is what was said before." : "What the readings mean is said after sending."}`, "unjudged");
+    if (!older) list.replaceChildren(says);
+    else {
+      list.querySelector(".unjudged")?.remove();
+      list.prepend(says);
+    }
+  };
+
   // Without an answer from the shop the tablet judges by itself: the same rules,
   // what was taken along of this tank, the same list.
   let asked = 0;
@@ -111,9 +126,8 @@
       page.showPreview(said, "tablet", record);
       form.dataset.judged = "here";
       page.judged = text;
-      count.textContent += ", judged on this tablet";
     } catch (e) {
-      if (mine === asked) count.textContent = `No signal: the list comes after sending. ${e.message}.`;
+      if (mine === asked) unjudged(e.message);
     }
   };
 

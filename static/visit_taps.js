@@ -15,7 +15,9 @@
     const parts = {};
     const zone = form.dataset.zone || undefined;
     for (const p of new Intl.DateTimeFormat("en-CA", { timeZone: zone, year: "numeric", month: "2-digit", day: "2-digit", hour: "2-digit", minute: "2-digit", hourCycle: "h23" }).formatToParts(at)) parts[p.type] = p.value;
-    return { day: `${parts.year}-${parts.month}-${parts.day}`, time: `${parts.hour}:${parts.minute}` };
+    const words = {};
+    for (const p of new Intl.DateTimeFormat("en-GB", { timeZone: zone, weekday: "short", day: "numeric", month: "short" }).formatToParts(at)) words[p.type] = p.value;
+    return { said: `${words.weekday} ${words.day} ${words.month}`, day: `${parts.year}-${parts.month}-${parts.day}`, time: `${parts.hour}:${parts.minute}` };
   };
 
   // Stamps -------------------------------------------------------------------

@@ -141,3 +141,75 @@ func TestDraftOutlivesTheBrowser(t *testing.T) {
 	}
 	b.begun("the browser's death")
 }
+
+// TestARefusedVisitDoesNotWriteOverOneThatIsBegun: what was refused waits while
+// another visit to the same tank is being written down, and says why.
+func TestARefusedVisitDoesNotWriteOverOneThatIsBegun(t *testing.T) {
+	d := shop(t)
+	tank := d.tank(t, "Osteria bar")
+	b := d.signedIn(t, d.Technician, Upright)
+	b.openVisit(tank)
+	b.fill()
+	b.Fill(`[name="note.inside"]`, "Of yesterday")
+	b.kept()
+	d.Line.Cut()
+	defer d.Line.Mend()
+	b.sendInVain()
+	Eval[bool](b, `(async () => {
+		const [x] = await scaperound.outbox.all();
+		await scaperound.outbox.put({ ...x, state: "refused", status: 422, said: { faults: [{ text: "That cannot be." }] } });
+		return true;
+	})()`)
+	d.Line.Mend()
+	b.openVisit(tank)
+	b.Fill(`[name="note.inside"]`, "Of today")
+	b.kept()
+	b.Go("/")
+	b.Until(`document.querySelector("[data-outbox]").textContent.includes("That cannot be.")`)
+	again := func() { Eval[bool](b, `(document.querySelector("[data-outbox] .links a").click(), true)`) }
+	again()
+	b.Until(`document.querySelector("[data-outbox] [role=status]")?.textContent.includes("Another visit to Osteria bar is begun")`)
+	notes := `Promise.all([scaperound.outbox.all(), scaperound.drafts.all()]).then(([o, d]) => [new URLSearchParams(o[0]?.body).get("note.inside"), Object.fromEntries(d[0]?.pairs ?? [])["note.inside"]])`
+	if got := Eval[[]string](b, notes); got[0] != "Of yesterday" || got[1] != "Of today" {
+		t.Errorf("what waits and what is begun hold %q", got)
+	}
+	b.look(t)
+	b.openVisit(tank)
+	b.TapTo(`[data-says] button`) // begin afresh
+	b.Go("/")
+	b.Until(`document.querySelector("[data-outbox]").textContent.includes("That cannot be.")`)
+	b.leave(again)
+	b.awake()
+	if got := b.Value(`[name="note.inside"]`); got != "Of yesterday" {
+		t.Errorf("opened again it holds %q", got)
+	}
+}
+
+// TestAFullTabletSaysSo: where nothing more can be kept, the form says so and
+// sends as a plain form does; without a signal a page keeps it as long as it is open.
+func TestAFullTabletSaysSo(t *testing.T) {
+	d := shop(t)
+	tank := d.tank(t, "Corridor")
+	b := d.signedIn(t, d.Technician, Upright)
+	b.Go("/")
+	b.Until(`navigator.serviceWorker.ready.then(() => navigator.serviceWorker.controller !== null)`)
+	b.openVisit(tank)
+	Eval[bool](b, `(IDBObjectStore.prototype.put = () => { throw new DOMException("full", "QuotaExceededError"); }, true)`)
+	b.tick("since", "nothing_new")
+	b.tick("leave.all", "checked")
+	b.Fill(`[name="note.inside"]`, "Written on a full tablet")
+	b.Until(`document.querySelector("[data-kept-bar].urgent-text")?.textContent.includes("is full and cannot keep what you type")`)
+	d.Line.Cut()
+	defer d.Line.Mend()
+	b.Offline(true)
+	b.TapTo("[data-send]")
+	if got := b.Text("h1"); got != "Not sent" {
+		t.Fatalf("after sending in vain: %s", b.Text("body"))
+	}
+	d.Line.Mend()
+	b.Offline(false)
+	b.TapTextTo("Send it now")
+	if n := d.count(t, `SELECT count(*) FROM visit_revision r JOIN visit v ON v.id = r.visit WHERE v.tank = $1 AND note_inside = 'Written on a full tablet'`, tank); n != 1 {
+		t.Errorf("kept %d times, at %s: %s", n, b.Path(), b.Text("main"))
+	}
+}

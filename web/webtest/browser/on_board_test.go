@@ -77,7 +77,7 @@ func TestRoundWithoutASignal(t *testing.T) {
 	if says := b.Text("[data-on-board]"); !strings.Contains(says, "whole") || !strings.Contains(says, "Nothing is unsent") {
 		t.Errorf("on board it says %q", says)
 	}
-	if lasts := Eval[bool](b, `navigator.storage.persisted()`); lasts == strings.Contains(b.Text("[data-on-board]"), "it refused to promise otherwise") {
+	if lasts := Eval[bool](b, `navigator.storage.persisted()`); lasts == strings.Contains(b.Text("[data-on-board]"), "would not promise to keep") {
 		t.Errorf("the browser keeps for good: %t, and the page says %q", lasts, b.Text("[data-on-board]"))
 	}
 	b.installable(t)
