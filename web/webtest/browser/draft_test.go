@@ -192,7 +192,7 @@ func TestAFullTabletSaysSo(t *testing.T) {
 	tank := d.tank(t, "Corridor")
 	b := d.signedIn(t, d.Technician, Upright)
 	b.Go("/")
-	b.Until(`navigator.serviceWorker.ready.then(() => navigator.serviceWorker.controller !== null)`)
+	b.Until(`document.querySelector("[data-on-board]")?.dataset.onBoard === "taken"`)
 	b.openVisit(tank)
 	Eval[bool](b, `(IDBObjectStore.prototype.put = () => { throw new DOMException("full", "QuotaExceededError"); }, true)`)
 	b.tick("since", "nothing_new")
