@@ -251,7 +251,9 @@ func TestBucketCountsAsReadingOfFlow(t *testing.T) {
 // A figure beside its target is never "fine", and every figure that is out is told.
 func TestNoSystemIsFineOverAFigureThatIsOut(t *testing.T) {
 	a := care.Assess(made(animals("tetras"), fine, rd("ph", 8.3), rd("kh", 13.0), rd("gh", 6.0), rd("po4", 3.0),
-		func(c *care.Case) { c.Profile.Bands = append(c.Profile.Bands, tank.Band{Kind: q.Phosphate, Lo: q.Some(0.2), Hi: q.Some(1.0)}) }))
+		func(c *care.Case) {
+			c.Profile.Bands = append(c.Profile.Bands, tank.Band{Kind: q.Phosphate, Lo: q.Some(0.2), Hi: q.Some(1.0)})
+		}))
 	for _, s := range a.Systems {
 		if (s.System == care.Water || s.System == care.Nutrients) && !s.State.Trouble() {
 			t.Errorf("%s: %s", s.System, s.State)
