@@ -124,6 +124,7 @@ func (c *chain) bestOf(v int32, list, costs []int32) (best int64, ri int32, pos 
 	best, ri = c.m.absent[v], -1
 	offers := c.offers[int(v)*len(c.routes) : (int(v)+1)*len(c.routes)]
 	versions := c.versions
+	var passing offer
 	for _, r := range list {
 		if costs != nil && int64(costs[r]) >= best {
 			break
@@ -131,8 +132,12 @@ func (c *chain) bestOf(v int32, list, costs []int32) (best int64, ri int32, pos 
 		if c.vanTaken(r) {
 			continue
 		}
-		o := &offers[r]
-		if limit := int32(min(best, int64(noOffer))); o.version != versions[r] || o.cost[0] == noOffer && o.limit < limit {
+		o, limit := &offers[r], int32(min(best, int64(noOffer)))
+		if c.routes[r].marked {
+			// What was reckoned of the route as it was before this step is kept.
+			o = &passing
+			c.price(v, int(r), o, limit)
+		} else if o.version != versions[r] || o.cost[0] == noOffer && o.limit < limit {
 			c.price(v, int(r), o, limit)
 		}
 		for k := range o.cost {

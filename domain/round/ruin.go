@@ -8,6 +8,7 @@ const (
 	longest    = 10            // of a string
 	splitShare = 1 << 31       // of 2^32: strings that leave some stops in their middle
 	splitDepth = 1 << 32 / 100 // of 2^32: of leaving one more
+	lureShare  = 1 << 31       // of 2^32: ruins that make room for a node on a shift that suits it better
 )
 
 // ruin takes nodes out; they are then at the end of c.out.
@@ -28,12 +29,16 @@ func (c *chain) ruin() {
 		costs = m.cost[int(seed)*len(c.routes) : (int(seed)+1)*len(c.routes)]
 	}
 	c.pressing = -1
-	if c.where[seed] >= 0 {
+	was := c.where[seed]
+	if was >= 0 {
 		c.ruinAt(seed, most)
 		done++
 	}
-	if limit > 0 {
+	switch {
+	case limit > 0:
 		done += c.makeRoom(seed, limit)
+	case was >= 0 && m.tried != nil && c.rnd.under(lureShare):
+		done += c.lure(seed, was, most)
 	}
 	for _, v := range m.near[seed] {
 		if done >= strings {
@@ -100,6 +105,42 @@ func (c *chain) soreNodes() {
 			c.sore = append(c.sore, v)
 		}
 	}
+}
+
+// lure takes a string out of a route where a node that stood in another would
+// cost less beside driving, next to the stop that is nearest to it; the node is
+// then the first to be put back. Neighbours alone seldom bring together a stop
+// and the round of the person whom its customer is used to. It returns how many
+// routes lost a stop.
+func (c *chain) lure(v, was int32, most int) int {
+	m := c.m
+	row := m.cost[int(v)*len(c.routes) : (int(v)+1)*len(c.routes)]
+	some := 0
+	for some < len(c.tried[v]) && row[c.tried[v][some]] < row[was] {
+		some++
+	}
+	if some == 0 {
+		return 0
+	}
+	r := &c.routes[c.tried[v][c.rnd.below(some)]]
+	if r.ruined || len(r.at) == 2 {
+		return 0
+	}
+	next, least := int32(-1), never
+	for i := 1; i < len(r.at)-1; i++ {
+		if d := m.drive[int(v)*m.points+int(r.at[i].node)]; d < least {
+			next, least = r.at[i].node, d
+		}
+	}
+	if next < 0 {
+		return 0
+	}
+	c.ruinAt(next, most)
+	c.pressing = v
+	if t := m.twin[v]; t >= 0 {
+		c.pressing = min(v, t)
+	}
+	return 1
 }
 
 // dropMates takes the other half out of each job for two that lost one.

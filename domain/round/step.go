@@ -27,8 +27,11 @@ func (c *chain) step() {
 	c.ruin()
 	c.mend()
 	if float64(c.cost) < float64(c.was)+c.temp*c.rnd.expo() {
-		for _, ri := range c.touched {
+		for i, ri := range c.touched {
 			c.routes[ri].marked = false
+			if c.unchanged(&c.routes[ri], &c.saved[i]) {
+				c.versions[ri] = c.savedVersion[i]
+			}
 		}
 		if c.cost < c.bestCost {
 			c.bestCost = c.cost
@@ -37,6 +40,20 @@ func (c *chain) step() {
 		return
 	}
 	c.back()
+}
+
+// unchanged says whether a route is again as it was before this step, so that
+// what was reckoned of it holds.
+func (c *chain) unchanged(r, was *path) bool {
+	if len(r.at) != len(was.at) || len(c.refixed) > 0 {
+		return false
+	}
+	for i := range r.at {
+		if r.at[i].node != was.at[i].node {
+			return false
+		}
+	}
+	return true
 }
 
 // back takes a step back.

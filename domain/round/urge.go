@@ -7,8 +7,8 @@ package round
 // 2020, and guided local search, Voudouris and Tsang 1999, do).
 
 const (
-	wearyMost = 16 // times that are counted
-	wearyPart = 4  // so many times double what a stop costs
+	wearyMost = 40 // times that are counted
+	wearyPart = 16 // what a stop costs grows by the square of its times, over this
 )
 
 // urge counts stops that stand badly in the solution at hand, and raises what
@@ -54,7 +54,7 @@ func (s *search) least(v int) (cost int32, ok bool) {
 // weigh sets what a node costs in the search's model.
 func (s *search) weigh(soft *model, v int) {
 	m := s.m
-	raise := func(c int64) int64 { return c * (wearyPart + s.weary[v]) / wearyPart }
+	raise := func(c int64) int64 { return c + c*s.weary[v]*s.weary[v]/wearyPart }
 	soft.absent[v] = raise(light(m.absent[v], s.limit))
 	least, _ := s.least(v)
 	for i := v * len(m.cars); i < (v+1)*len(m.cars); i++ {
