@@ -106,3 +106,95 @@ func TestTheSearchKeepsItsTimes(t *testing.T) {
 		}
 	}
 }
+
+// What is kept of a route's prices from one step to the next is what working
+// them out anew gives, whether a step was kept, taken back, or came to nothing.
+func TestWhatIsReckonedOfARouteHolds(t *testing.T) {
+	p := wide(160, 5)
+	p.Weights = DefaultWeights()
+	for i := range p.Stops {
+		p.Stops[i].Prefer = p.People[i%len(p.People)].ID
+		if i%20 == 3 {
+			p.Stops[i].People = 2
+		}
+	}
+	m := compile(&p)
+	c := newChain(m, 5)
+	c.first()
+	held, restored := 0, 0
+	versions := make([]uint32, len(c.routes))
+	for i := range 4000 {
+		c.temp = 300 * float64(1+i%3)
+		copy(versions, c.versions)
+		c.step()
+		for _, ri := range c.touched {
+			if c.versions[ri] == versions[ri] {
+				restored++
+			}
+		}
+		if i%50 != 0 {
+			continue
+		}
+		for v := range int32(m.nodes) {
+			if m.twin[v] >= 0 {
+				continue
+			}
+			for ri := range c.routes {
+				o := c.offers[int(v)*len(c.routes)+ri]
+				if o.version != c.versions[ri] {
+					continue
+				}
+				held++
+				var anew offer
+				c.price(v, ri, &anew, o.limit)
+				if anew != o {
+					t.Fatalf("step %d: node %d in route %d: kept %+v, anew %+v", i, v, ri, o, anew)
+				}
+			}
+		}
+	}
+	if held < 1000 || restored < 1000 {
+		t.Errorf("only %d prices were compared, %d routes came back", held, restored)
+	}
+}
+
+// A stop that stands with somebody it does not want makes room on a day of the
+// person it does want, and is the first to be put back.
+func TestAStopIsLuredToItsPerson(t *testing.T) {
+	p := wide(160, 5)
+	p.Weights = DefaultWeights()
+	m := compile(&p)
+	first := newChain(m, 5)
+	first.first()
+	var d draft
+	first.take(&d)
+	v, was := d.seq[0][0], int32(0)
+	wanted := func(ri int) bool { return m.cars[ri].person != m.cars[was].person }
+	row := m.cost[int(v)*len(m.cars) : (int(v)+1)*len(m.cars)]
+	for ri := range row {
+		row[ri] = 100
+		if wanted(ri) {
+			row[ri] = 0
+		}
+	}
+	m.compileTried()
+	lost := 0
+	for seed := range uint64(40) {
+		c := newChain(m, seed)
+		c.load(&d)
+		c.pressing = -1
+		n := c.lure(v, was, 4)
+		lost += n
+		for _, ri := range c.touched {
+			if !wanted(int(ri)) {
+				t.Fatalf("a stop was taken from shift %d, where it costs as much", ri)
+			}
+		}
+		if (n > 0) != (len(c.out) > len(first.out)) || (n > 0) != (c.pressing == v) {
+			t.Fatalf("%d routes lost %d stops; %d is pressing", n, len(c.out)-len(first.out), c.pressing)
+		}
+	}
+	if lost == 0 {
+		t.Error("nothing made room for it")
+	}
+}
