@@ -15,7 +15,7 @@ func (c *checker) cost() {
 	var want Cost
 	for i := range c.p.Stops {
 		s := &c.p.Stops[i]
-		if at := c.at[s.ID]; len(at) > 0 {
+		if at := c.at[s.ID]; len(at) > 0 && c.stop(s.ID) == s {
 			c.priceStop(&want, w, s, at)
 			continue
 		}
@@ -47,7 +47,7 @@ func (c *checker) priceStop(to *Cost, w Weights, s *Stop, at []whereabouts) {
 	late := int64(at[0].day) - int64(s.Due)
 	switch {
 	case s.Press == Urgent && late > 0:
-		to.Urgent += late*w.UrgentLate + 0
+		to.Urgent += late * w.UrgentLate
 		to.Due += late * w.OffDue
 	case s.Press == Urgent:
 	default:

@@ -73,13 +73,22 @@ func (c *checker) places() {
 			continue // a second one of the same ID
 		}
 		at, want := c.at[s.ID], 1
+		listed := 1 // as without a place, at most; of several of one ID only the first can have one
+		for k := range c.p.Stops {
+			if k != i && c.p.Stops[k].ID == s.ID {
+				listed++
+			}
+		}
+		if len(at) > 0 {
+			listed--
+		}
 		if s.People >= 2 {
 			want = 2
 		}
 		switch {
 		case len(at) == 0 && unplaced[s.ID] == 0:
 			c.say(BreachMissing, nil, s.ID, "round.breach.missing")
-		case len(at) > 0 && unplaced[s.ID] > 0, len(at) > want, unplaced[s.ID] > 1 && c.stop(s.ID) == nil:
+		case len(at) > want, unplaced[s.ID] > listed:
 			c.say(BreachTwice, nil, s.ID, "round.breach.twice")
 		case want == 2 && len(at) > 0 && (len(at) != 2 || at[0].person == at[1].person || at[0].day != at[1].day || at[0].visit.Start != at[1].visit.Start):
 			c.say(BreachTogether, nil, s.ID, "round.breach.together")

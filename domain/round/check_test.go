@@ -101,6 +101,12 @@ func TestTheCheckerSeesEveryBreach(t *testing.T) {
 		"twice":      {BreachTwice, func(p *Problem, plan *Plan) { r := first(plan); r.Visits = append(r.Visits, r.Visits[0]) }},
 		"two rounds": {BreachTwice, func(p *Problem, plan *Plan) { plan.Routes = append(plan.Routes, Route{Day: monday, Person: "ada"}) }},
 		"both":       {BreachTwice, func(p *Problem, plan *Plan) { plan.Unplaced = []Unplaced{{Stop: "s1"}} }},
+		"listed twice": {BreachTwice, func(p *Problem, plan *Plan) {
+			r := first(plan)
+			x := Unplaced{Stop: r.Visits[len(r.Visits)-1].Stop}
+			r.Visits = r.Visits[:len(r.Visits)-1]
+			plan.Unplaced = []Unplaced{x, x}
+		}},
 		"alone": {BreachTogether, func(p *Problem, plan *Plan) {
 			for i := range plan.Routes {
 				for j, v := range plan.Routes[i].Visits {
@@ -143,6 +149,24 @@ func TestTheCheckerSeesEveryBreach(t *testing.T) {
 		if !found {
 			t.Errorf("%s: not seen as %s but as %v", name, c.rule, Check(p, plan))
 		}
+	}
+}
+
+// Of two stops with one ID the first is planned and the second is listed, which
+// is no fault of the plan; a third one in the list would be.
+func TestTwoStopsOfOneIDAreChecked(t *testing.T) {
+	p := small()
+	p.Stops = append(p.Stops, p.Stops[2])
+	plan := Solve(p, Options{Iterations: 300, Threads: 1})
+	if len(plan.Unplaced) != 1 || plan.Unplaced[0].Stop != p.Stops[2].ID {
+		t.Fatalf("without a place: %v", plan.Unplaced)
+	}
+	if b := Check(p, plan); len(b) > 0 {
+		t.Errorf("%v", b)
+	}
+	plan.Unplaced = append(plan.Unplaced, plan.Unplaced[0])
+	if b := Check(p, plan); len(b) == 0 || b[0].Rule != BreachTwice {
+		t.Errorf("listed twice: %v", b)
 	}
 }
 

@@ -6,7 +6,7 @@ import q "scaperound/domain/quantity"
 type Change struct {
 	Stop                 string // ID
 	FromDay, ToDay       q.Opt[q.Date]
-	FromPerson, ToPerson string // IDs; empty where it has no place
+	FromPerson, ToPerson string // IDs; empty where it has no place. Of a job for two, whoever changes
 	FromStart, ToStart   q.Opt[Seconds]
 	Moved                bool // another person or day, or in or out of the plan; else only another time
 }
@@ -15,16 +15,16 @@ type Change struct {
 // those that begin at another time. A job for two is told by its first person.
 func Diff(a, b Plan) []Change {
 	type at struct {
-		day    q.Date
-		person string
-		start  Seconds
+		day          q.Date
+		person, with string
+		start        Seconds
 	}
 	read := func(p Plan) (map[string]at, []string) {
 		out, order := map[string]at{}, []string(nil)
 		for _, r := range p.Routes {
 			for _, v := range r.Visits {
 				if _, twice := out[v.Stop]; !twice {
-					out[v.Stop] = at{r.Day, r.Person, v.Start}
+					out[v.Stop] = at{r.Day, r.Person, v.With, v.Start}
 					order = append(order, v.Stop)
 				}
 			}
@@ -42,14 +42,20 @@ func Diff(a, b Plan) []Change {
 		seen[stop] = true
 		x, before := was[stop]
 		y, after := is[stop]
+		if x.person == y.with || x.with != "" && x.with == y.person {
+			x.person, x.with = x.with, x.person
+		}
 		c := Change{Stop: stop, FromPerson: x.person, ToPerson: y.person}
+		if x.person == y.person && x.with != y.with {
+			c.FromPerson, c.ToPerson = x.with, y.with
+		}
 		if before {
 			c.FromDay, c.FromStart = q.Some(x.day), q.Some(x.start)
 		}
 		if after {
 			c.ToDay, c.ToStart = q.Some(y.day), q.Some(y.start)
 		}
-		switch c.Moved = before != after || x.day != y.day || x.person != y.person; {
+		switch c.Moved = before != after || x.day != y.day || c.FromPerson != c.ToPerson; {
 		case c.Moved:
 			moved = append(moved, c)
 		case x.start != y.start:

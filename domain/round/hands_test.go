@@ -151,3 +151,33 @@ func TestAnUrgentStopDisturbsAKnownWeekLittle(t *testing.T) {
 		}
 	}
 }
+
+// A job for two changes where another person comes, and does not where the two
+// are only named the other way round.
+func TestWhoChangesOfAJobForTwo(t *testing.T) {
+	of := func(a, b string) Plan {
+		return Plan{Routes: []Route{
+			{Day: monday, Person: a, Visits: []Visit{{Stop: "s1", Start: 9 * Hour, With: b}}},
+			{Day: monday, Person: b, Visits: []Visit{{Stop: "s1", Start: 9 * Hour, With: a}}},
+		}}
+	}
+	was := of("ada", "ben")
+	for _, c := range []struct {
+		to        Plan
+		from, now string
+	}{
+		{of("ada", "ben"), "", ""},
+		{of("ben", "ada"), "", ""},
+		{of("ada", "cleo"), "ben", "cleo"},
+		{of("cleo", "ada"), "ben", "cleo"},
+		{of("ben", "cleo"), "ada", "cleo"},
+		{of("cleo", "ben"), "ada", "cleo"},
+	} {
+		found := Diff(was, c.to)
+		switch {
+		case c.now == "" && len(found) == 0:
+		case c.now == "" || len(found) != 1 || !found[0].Moved || found[0].FromPerson != c.from || found[0].ToPerson != c.now:
+			t.Errorf("%s and %s: %+v", c.to.Routes[0].Person, c.to.Routes[1].Person, found)
+		}
+	}
+}

@@ -75,3 +75,38 @@ func TestALateStopIsUrgedToItsDay(t *testing.T) {
 		t.Errorf("in the plan it costs %d late, want at least %d", got, want)
 	}
 }
+
+// What was reckoned of a stop's places is dropped when it is urged: of a job for
+// two, the lists of places of the half that is.
+func TestAnUrgedStopIsReckonedAnew(t *testing.T) {
+	p := wide(160, 5)
+	m := compile(&p)
+	c := newChain(m, 1)
+	c.first()
+	forgotten, kept := int32(-1), int32(-1)
+	for v := range int32(m.nodes) {
+		if m.twin[v] > v {
+			forgotten, kept = v, m.twin[v]
+			break
+		}
+	}
+	fresh := func(v int32) (n int) {
+		for ri := range c.routes {
+			if c.mates[int(m.half[v])*len(c.routes)+ri].version == c.versions[ri] {
+				n++
+			}
+		}
+		return n
+	}
+	for ri := range int32(len(c.routes)) {
+		c.matesIn(forgotten, ri)
+		c.matesIn(kept, ri)
+	}
+	if fresh(forgotten) != len(c.routes) || fresh(kept) != len(c.routes) {
+		t.Fatal("nothing to forget")
+	}
+	c.forget(forgotten)
+	if fresh(forgotten) != 0 || fresh(kept) != len(c.routes) {
+		t.Errorf("%d lists of it are left, and %d of its other half's", fresh(forgotten), fresh(kept))
+	}
+}
