@@ -88,6 +88,13 @@ func (s *weekNow) sketch(day q.Date) *view.RoundMap {
 		m.Routes = append(m.Routes, way)
 	}
 	m.Scale = box.scale()
+	var marks []*view.RoundPoint
+	for i := range m.Routes {
+		for k := range m.Routes[i].Stops {
+			marks = append(marks, &m.Routes[i].Stops[k])
+		}
+	}
+	spread(marks, m.Shop)
 	return m
 }
 

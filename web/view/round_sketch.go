@@ -1,6 +1,7 @@
 package view
 
 import (
+	"math"
 	"strconv"
 	"strings"
 )
@@ -32,13 +33,13 @@ type RoundPoint struct {
 	Name     string
 	When     string // of a stop
 	Beside   int    // how many stops are drawn at the same place already
+
+	MarkX, MarkY float64 // where a stop's mark is drawn, clear of others
 }
 
-// besideStep is how far apart marks of one place are drawn.
-const besideStep = 25.0
-
-// markX is where a stop's mark is drawn, beside those of the same place.
-func (p RoundPoint) markX() float64 { return p.X + besideStep*float64(p.Beside) }
+// aside says whether a mark no longer covers its place, so that a line must lead
+// there.
+func (p RoundPoint) aside() bool { return math.Hypot(p.MarkX-p.X, p.MarkY-p.Y) > 12 }
 
 // RoundMapRoute is one person's way.
 type RoundMapRoute struct {
