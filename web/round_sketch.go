@@ -95,6 +95,9 @@ func (s *weekNow) sketch(day q.Date) *view.RoundMap {
 		}
 	}
 	spread(marks, m.Shop)
+	if m.Shop != nil {
+		m.Shop.MarkX, m.Shop.MarkY = shopWord(m.Shop, marks)
+	}
 	return m
 }
 

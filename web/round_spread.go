@@ -55,3 +55,28 @@ func spread(marks []*view.RoundPoint, shop *view.RoundPoint) {
 		}
 	}
 }
+
+// shopWord finds room for the shop's word beside its square: to the right where
+// no mark is in the way, else on another side.
+func shopWord(shop *view.RoundPoint, marks []*view.RoundPoint) (x, y float64) {
+	const halfWide, halfHigh, markHalf = 27.0, 11.0, 15.0 // as on a phone, where words are largest
+	sides := [][2]float64{{36, 0}, {-36, 0}, {0, 24}, {0, -24}}
+	best, least := 0, math.Inf(1)
+	for i, side := range sides {
+		x, y := shop.X+side[0], shop.Y+side[1]
+		over := 0.0
+		for _, m := range marks {
+			wide, high := halfWide+markHalf-math.Abs(m.MarkX-x), halfHigh+markHalf-math.Abs(m.MarkY-y)
+			if wide > 0 && high > 0 {
+				over += wide * high
+			}
+		}
+		if x < halfWide || x > sketchWidth-halfWide || y < halfHigh || y > sketchHeight-halfHigh {
+			over += 1e6
+		}
+		if over < least {
+			best, least = i, over
+		}
+	}
+	return shop.X + sides[best][0], shop.Y + sides[best][1]
+}

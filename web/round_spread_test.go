@@ -53,3 +53,24 @@ func TestMarksOfTheSketchKeepApart(t *testing.T) {
 		}
 	}
 }
+
+// The shop's word goes to the right of its square, or where no mark hides it.
+func TestTheShopsWordIsNotHidden(t *testing.T) {
+	at := func(x, y float64) *view.RoundPoint { return &view.RoundPoint{X: x, Y: y, MarkX: x, MarkY: y} }
+	for name, c := range map[string]struct {
+		shop  *view.RoundPoint
+		marks []*view.RoundPoint
+		x, y  float64
+	}{
+		"alone":             {at(300, 200), nil, 336, 200},
+		"one to the right":  {at(300, 200), []*view.RoundPoint{at(335, 190)}, 264, 200},
+		"right and left":    {at(300, 200), []*view.RoundPoint{at(335, 190), at(270, 205)}, 300, 224},
+		"at the right edge": {at(660, 200), nil, 624, 200},
+		// To the left a mark is in the way, on every other side the edge.
+		"down in a corner": {at(660, 419), []*view.RoundPoint{at(620, 415)}, 624, 419},
+	} {
+		if x, y := shopWord(c.shop, c.marks); x != c.x || y != c.y {
+			t.Errorf("%s: at %.0f, %.0f; want %.0f, %.0f", name, x, y, c.x, c.y)
+		}
+	}
+}

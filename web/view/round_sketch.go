@@ -34,7 +34,7 @@ type RoundPoint struct {
 	When     string // of a stop
 	Beside   int    // how many stops are drawn at the same place already
 
-	MarkX, MarkY float64 // where a stop's mark is drawn, clear of others
+	MarkX, MarkY float64 // where a stop's mark is drawn, or the shop's word, clear of others
 }
 
 // aside says whether a mark no longer covers its place, so that a line must lead
