@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/rand"
 	"encoding/base32"
+	"errors"
 	"log/slog"
 	"net/http"
 	"strings"
@@ -60,8 +61,10 @@ func (s *shell) logged(next http.Handler) http.Handler {
 
 func (s *shell) logLine(ctx context.Context, method string, n *notes, took time.Duration) {
 	level := slog.LevelInfo
+	// Whoever asked has closed the page meanwhile: nothing went wrong here.
+	gone := errors.Is(n.err, context.Canceled) && errors.Is(ctx.Err(), context.Canceled)
 	switch {
-	case n.status >= 500:
+	case n.status >= 500 && !gone:
 		level = slog.LevelError
 	case strings.HasPrefix(n.route, "/static/"), n.route == "/healthz", n.route == "/readyz":
 		level = slog.LevelDebug
@@ -73,6 +76,9 @@ func (s *shell) logLine(ctx context.Context, method string, n *notes, took time.
 		slog.Int("status", n.status),
 		slog.Int("bytes", n.bytes),
 		slog.Duration("took", took.Round(10*time.Microsecond)),
+	}
+	if gone {
+		attrs = append(attrs, slog.Bool("gone", true))
 	}
 	if n.in.Person.ID != "" {
 		attrs = append(attrs, slog.String("staff", n.in.Person.ID))
