@@ -12,7 +12,8 @@ type Change struct {
 }
 
 // Diff lists the stops that differ between two plans, those moved first, then
-// those that begin at another time. A job for two is told by its first person.
+// those that begin at another time. Of a job for two it does not matter who is
+// named first.
 func Diff(a, b Plan) []Change {
 	type at struct {
 		day          q.Date

@@ -136,8 +136,9 @@ func (c *chain) bestOf(v int32, list, costs []int32) (best int64, ri int32, pos 
 		if c.routes[r].marked {
 			// What was reckoned of the route as it was before this step is kept.
 			o = &passing
-			c.price(v, int(r), o, limit)
-		} else if o.version != versions[r] || o.cost[0] == noOffer && o.limit < limit {
+			o.version = 0
+		}
+		if o.version != versions[r] || o.cost[0] == noOffer && o.limit < limit {
 			c.price(v, int(r), o, limit)
 		}
 		for k := range o.cost {

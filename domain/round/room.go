@@ -8,10 +8,7 @@ package round
 func (c *chain) makeRoom(v, limit int32) int {
 	m := c.m
 	t := m.twin[v]
-	c.pressing = v
-	if t >= 0 {
-		c.pressing = min(v, t)
-	}
+	c.press(v)
 	row := m.cost[int(v)*len(c.routes) : (int(v)+1)*len(c.routes)]
 	some := 0
 	for some < len(c.tried[v]) && row[c.tried[v][some]] < limit {

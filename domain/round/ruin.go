@@ -126,21 +126,24 @@ func (c *chain) lure(v, was int32, most int) int {
 	if r.ruined || len(r.at) == 2 {
 		return 0
 	}
-	next, least := int32(-1), never
+	next, least := r.at[1].node, never
 	for i := 1; i < len(r.at)-1; i++ {
 		if d := m.drive[int(v)*m.points+int(r.at[i].node)]; d < least {
 			next, least = r.at[i].node, d
 		}
 	}
-	if next < 0 {
-		return 0
-	}
 	c.ruinAt(next, most)
+	c.press(v)
+	return 1
+}
+
+// press makes a node the first to be put back in this step; a job for two goes
+// by its first.
+func (c *chain) press(v int32) {
 	c.pressing = v
-	if t := m.twin[v]; t >= 0 {
+	if t := c.m.twin[v]; t >= 0 {
 		c.pressing = min(v, t)
 	}
-	return 1
 }
 
 // dropMates takes the other half out of each job for two that lost one.
