@@ -28,6 +28,7 @@ import (
 // columns instance and distance_truncated_1_decimal. Every plan is checked.
 var (
 	measureWeeks     = flag.Int("weeks", 3, "made-up weeks to measure")
+	measureFrom      = flag.Uint64("first-week", 0, "the made-up week to begin with")
 	measureVisits    = flag.Int("visits", 300, "visits of a made-up week")
 	measurePeople    = flag.Int("people", 8, "people of a made-up week")
 	measureShort     = flag.Duration("short-time", 5*time.Second, "time of the plan that is judged")
@@ -78,7 +79,8 @@ func clockOf(b *testing.B, threads int) func() time.Duration {
 func BenchmarkRoundWeeks(b *testing.B) {
 	for range b.N {
 		sum := 0.0
-		for week := range uint64(*measureWeeks) {
+		for i := range uint64(*measureWeeks) {
+			week := *measureFrom + i
 			p := roundtest.Week(week, roundtest.Size{Visits: *measureVisits, People: *measurePeople, Days: 5})
 			since := clockOf(b, 1)
 			round.Solve(p, round.Options{Iterations: 1, Threads: 1})

@@ -38,7 +38,7 @@ func (c *chain) price(v int32, ri int, o *offer, limit int32) {
 	switch {
 	case len(r.at) == 2:
 		way := int32(m.drive[int(car.start)*m.points+int(v)] + m.drive[int(v)*m.points+int(car.end)])
-		if way >= limit || !c.fitsBetween(r, car, v, 1) {
+		if way >= limit || !c.fitsBetween(r, car, v, 0, 1) {
 			return
 		}
 		o.cost[0], o.pos[0] = way, 1
@@ -131,17 +131,18 @@ func (c *chain) priceRich(v int32, r *path, car *car, o *offer, first, end int, 
 	}
 }
 
-// fitsBetween says whether a node fits before the slot i.
-func (c *chain) fitsBetween(r *path, car *car, v int32, i int) bool {
+// fitsBetween says whether a node fits between two slots, in the stead of those
+// that are between them.
+func (c *chain) fitsBetween(r *path, car *car, v int32, before, after int) bool {
 	m := c.m
-	p, q := &r.at[i-1], &r.at[i]
+	p, q := &r.at[before], &r.at[after]
 	dp, dq := m.drive[int(p.node)*m.points+int(v)], m.drive[int(v)*m.points+int(q.node)]
 	if car.simple {
 		b := c.beginAt(v, car.day, p.f+dp)
 		return b < never && b+m.work[v]+dq <= q.l
 	}
-	f := c.ends(car, r.before(i-1), dp, v)
-	return c.inTime(car, f, dq, r.after(i))
+	f := c.ends(car, r.before(before), dp, v)
+	return c.inTime(car, f, dq, r.after(after))
 }
 
 // insert puts a node before the slot pos of a route.

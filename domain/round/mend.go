@@ -1,6 +1,9 @@
 package round
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // blink is how often, of 2^32, a place that looks best is passed over.
 const blink = 1 << 32 / 100
@@ -33,28 +36,52 @@ func (c *chain) recount() {
 }
 
 // mend puts nodes without a place back, one after the other, each where it
-// costs least.
-func (c *chain) mend() {
+// costs least, and says whether the solution then costs less than ceiling. As
+// soon as it cannot, nothing more is put back: the step is to be taken back.
+func (c *chain) mend(ceiling int64) bool {
 	c.sortOut()
+	least := c.cost // of what can come of it
+	for _, v := range c.out {
+		least -= c.hope(v)
+	}
 	left := c.out[:0]
 	for _, v := range c.out {
+		if least >= ceiling {
+			return false
+		}
 		if c.where[v] >= 0 {
 			continue // with its mate
 		}
-		if t := c.m.twin[v]; t >= 0 {
-			if t < v || !c.insertMates(v, t) {
-				left = append(left, v)
+		was, t := c.cost, c.m.twin[v]
+		least += c.hope(v)
+		switch {
+		case t < 0:
+			if u := c.place(v, least, ceiling); u >= 0 {
+				left = append(left, u)
 			}
-			continue
-		}
-		if !c.insertBest(v) {
+		case t > v && c.insertMates(v, t):
+			least += c.hope(t)
+		default:
 			left = append(left, v)
 		}
+		least += c.cost - was
 	}
 	c.out = left
 	if c.m.twins {
 		c.out = slices.DeleteFunc(c.out, func(v int32) bool { return c.where[v] >= 0 })
 	}
+	return c.cost < ceiling
+}
+
+// hope is how much less a solution costs at most when a node has a place.
+func (c *chain) hope(v int32) int64 {
+	switch {
+	case c.m.tried == nil:
+		return c.m.absent[v]
+	case len(c.tried[v]) == 0:
+		return 0
+	}
+	return c.m.absent[v] - int64(c.m.cost[int(v)*len(c.routes)+int(c.tried[v][0])])
 }
 
 // first puts nodes back in the order of how hard they are to place.
@@ -65,7 +92,7 @@ func (c *chain) first() {
 		switch {
 		case c.where[v] >= 0:
 		case t < 0:
-			c.insertBest(v)
+			c.insertBest(v, math.MaxInt64)
 		case t > v:
 			c.insertMates(v, t)
 		}
@@ -80,19 +107,21 @@ func (c *chain) first() {
 // are, and among all routes only if that is in vain.
 const manyRoutes = 14
 
-func (c *chain) insertBest(v int32) bool {
+// insertBest puts a node where it costs least, if that is less than limit and
+// than to leave it out.
+func (c *chain) insertBest(v int32, limit int64) bool {
 	c.recount()
 	m := c.m
-	var best int64
+	best := min(limit, m.absent[v])
 	ri, pos := int32(-1), uint16(0)
 	switch {
 	case m.tried != nil:
-		best, ri, pos = c.bestOf(v, c.tried[v], m.cost[int(v)*len(c.routes):(int(v)+1)*len(c.routes)])
+		best, ri, pos = c.bestOf(v, best, c.tried[v], m.cost[int(v)*len(c.routes):(int(v)+1)*len(c.routes)])
 	case len(c.used) < manyRoutes:
-		best, ri, pos = c.bestOf(v, c.used, nil)
+		best, ri, pos = c.bestOf(v, best, c.used, nil)
 	default:
-		if best, ri, pos = c.bestOf(v, c.around(v), nil); ri < 0 {
-			best, ri, pos = c.bestOf(v, c.used, nil)
+		if best, ri, pos = c.bestOf(v, best, c.around(v), nil); ri < 0 {
+			best, ri, pos = c.bestOf(v, best, c.used, nil)
 		}
 	}
 	if ri < 0 {
@@ -118,10 +147,11 @@ func (c *chain) around(v int32) []int32 {
 	return list
 }
 
-// bestOf finds the cheapest place for a node in some routes; with costs these
-// are in the order of what the node costs there at least.
-func (c *chain) bestOf(v int32, list, costs []int32) (best int64, ri int32, pos uint16) {
-	best, ri = c.m.absent[v], -1
+// bestOf finds the cheapest place for a node in some routes, of those that cost
+// less than limit; with costs the routes are in the order of what the node costs
+// there at least.
+func (c *chain) bestOf(v int32, limit int64, list, costs []int32) (best int64, ri int32, pos uint16) {
+	best, ri = limit, -1
 	offers := c.offers[int(v)*len(c.routes) : (int(v)+1)*len(c.routes)]
 	versions := c.versions
 	var passing offer
@@ -132,14 +162,14 @@ func (c *chain) bestOf(v int32, list, costs []int32) (best int64, ri int32, pos 
 		if c.vanTaken(r) {
 			continue
 		}
-		o, limit := &offers[r], int32(min(best, int64(noOffer)))
+		o, below := &offers[r], int32(min(best, int64(noOffer)))
 		if c.routes[r].marked {
 			// What was reckoned of the route as it was before this step is kept.
 			o = &passing
 			o.version = 0
 		}
-		if o.version != versions[r] || o.cost[0] == noOffer && o.limit < limit {
-			c.price(v, int(r), o, limit)
+		if o.version != versions[r] || o.cost[0] == noOffer && o.limit < below {
+			c.price(v, int(r), o, below)
 		}
 		for k := range o.cost {
 			if int64(o.cost[k]) >= best || o.cost[k] == noOffer {

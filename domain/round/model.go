@@ -24,12 +24,12 @@ type model struct {
 	spans                     []span    // times in which the work may begin
 	spanOf                    []uint32  // node*Days+day: where its spans start; the next entry is their end
 	order                     []int32   // nodes, the most pressing first
-	rank                      []uint32  // of a node in that order
 	window                    []window  // day*nodes+node, where a shift is simple
 	into                      []Seconds // drive the other way round: into[b*points+a] is from a to b
 	near                      [][]int32 // the other nodes, the nearest first
 	kin                       [][]int32 // the other nodes that go well before or after it, the best first; where all shifts cost the same
 	out, width, opens, closes []uint32  // of nodes, to sort by: the way from the first start, and windows
+	choice                    []uint32  // of a node, to sort by: see compileChoice
 	keptApart                 bool
 	carsOn                    [][]int32   // by day
 	rivals                    [][]int32   // by shift: others that have its van at the same time; nil where there are none

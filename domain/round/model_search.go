@@ -64,16 +64,13 @@ func (m *model) compileSearch() {
 	}
 	m.compileDays()
 	m.compileTried()
-	switch {
-	case m.nodes < smallNodes:
+	m.meanOut = 64 * 10
+	if m.nodes < smallNodes {
 		m.meanOut = 64 * 17 / 2
-	case m.tried != nil:
-		m.meanOut = 64 * 8
-	default:
-		m.meanOut = 64 * 10
 	}
 	m.compileNear()
 	m.compileKeys()
+	m.compileChoice()
 }
 
 // compileDays orders the days for each job for two by what they cost at least.
@@ -194,13 +191,6 @@ func (m *model) neighbours(most int, measure func(v, o int32) Seconds) [][]int32
 
 // compileKeys are measures by which nodes are put back in order.
 func (m *model) compileKeys() {
-	m.rank = make([]uint32, m.nodes)
-	for i, v := range m.order {
-		m.rank[v] = uint32(i)
-		if m.twin[v] < 0 {
-			m.rank[v] += uint32(m.nodes) // after the jobs for two
-		}
-	}
 	m.out, m.width = make([]uint32, m.nodes), make([]uint32, m.nodes)
 	m.opens, m.closes = make([]uint32, m.nodes), make([]uint32, m.nodes)
 	for v := range m.nodes {

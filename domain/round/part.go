@@ -17,16 +17,24 @@ func (s *search) apart(share float64) bool {
 	return s.divided && (s.many == 0 || share < s.anneal)
 }
 
-// divides says whether a draft is large enough for shares. Where all shifts cost
-// the same, chains that meet and are then crossed come to shorter ways.
+// plainLarge is from how many nodes on a problem is divided in which all shifts
+// cost the same. In smaller ones, chains that meet and are then crossed come to
+// shorter ways.
+const plainLarge = 300
+
+// divides says whether a draft is large enough for shares.
 func (s *search) divides(d *draft) bool {
+	least := plainLarge
+	if s.m.tried != nil {
+		least = smallNodes
+	}
 	busy := 0
 	for _, seq := range d.seq {
 		if len(seq) > 0 {
 			busy++
 		}
 	}
-	return s.m.tried != nil && len(s.chains) > 1 && s.m.nodes >= smallNodes && busy >= shareRoutes*len(s.chains)
+	return len(s.chains) > 1 && s.m.nodes >= least && busy >= shareRoutes*len(s.chains)
 }
 
 // deal gives each chain its share of the solution at hand.

@@ -15,7 +15,15 @@ import (
 // stages are up to which share of the first annealing costs are softened above
 // some times the temperature that it begins with; with none they are not, but
 // stops that stand badly are still urged.
-var stages = []struct{ until, heat float64 }{{0.15, 2}, {0.3, 10}, {0.9, 0}}
+var stages = []struct{ until, heat float64 }{{0.15, 2}, {0.3, 10}, {0.65, 60}, {0.9, 0}}
+
+// One of these stages is held longer, up to some share, as long as something
+// stands badly: what is to give way can then still be without a place for a
+// while.
+const (
+	lingering  = 1
+	lingerMost = 0.5
+)
 
 // light is a cost of which what is above a limit grows with its logarithm only;
 // with no limit it is as it was.
@@ -56,7 +64,13 @@ func (s *search) stage(gone float64) {
 			break
 		}
 	}
-	if !s.softened() || want == s.staged-1 {
+	if !s.softened() {
+		return
+	}
+	if s.divided && want > lingering && gone < lingerMost && s.staged-1 == lingering && len(s.badly()) > 0 {
+		want = lingering
+	}
+	if want == s.staged-1 {
 		return
 	}
 	s.staged = want + 1

@@ -1,5 +1,7 @@
 package round
 
+import "math"
+
 // begin takes up a draft anew.
 func (c *chain) begin(d *draft) {
 	c.load(d)
@@ -25,8 +27,7 @@ func (c *chain) step() {
 	}
 	c.recount()
 	c.ruin()
-	c.mend()
-	if float64(c.cost) < float64(c.was)+c.temp*c.rnd.expo() {
+	if c.mend(c.was + int64(math.Ceil(c.temp*c.rnd.expo()))) {
 		for i, ri := range c.touched {
 			c.routes[ri].marked = false
 			if c.unchanged(&c.routes[ri], &c.saved[i]) {

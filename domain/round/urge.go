@@ -20,19 +20,8 @@ func (s *search) urge() {
 	if s.weary == nil {
 		s.weary = make([]int64, s.m.nodes)
 	}
-	where := make([]int, s.m.nodes)
-	for ri, seq := range s.cur.seq {
-		for _, v := range seq {
-			where[v] = ri + 1
-		}
-	}
-	for v, ri := range where {
-		least, ok := s.least(v)
-		if !ok {
-			continue
-		}
-		bad := ri == 0 || s.m.cost[v*len(s.m.cars)+ri-1]-least >= sore
-		if bad && s.weary[v] < wearyMost {
+	for _, v := range s.badly() {
+		if s.weary[v] < wearyMost {
 			s.weary[v]++
 			s.weigh(s.chains[0].m, v)
 			for _, c := range s.chains {
@@ -40,6 +29,23 @@ func (s *search) urge() {
 			}
 		}
 	}
+}
+
+// badly lists the nodes that stand badly in the solution at hand: without a
+// place, or with one that costs far more than another would.
+func (s *search) badly() (list []int) {
+	where := make([]int, s.m.nodes)
+	for ri, seq := range s.cur.seq {
+		for _, v := range seq {
+			where[v] = ri + 1
+		}
+	}
+	for v, ri := range where {
+		if least, ok := s.least(v); ok && (ri == 0 || s.m.cost[v*len(s.m.cars)+ri-1]-least >= sore) {
+			list = append(list, v)
+		}
+	}
+	return list
 }
 
 // least is what a node costs where it costs least; ok is false where it must not
