@@ -212,6 +212,38 @@ func TestMendingGivesUpInTime(t *testing.T) {
 	}
 }
 
+// A job for two that was taken out goes back where it was, whichever of its
+// halves comes first in the order.
+func TestAJobForTwoGoesBack(t *testing.T) {
+	p := wide(160, 6)
+	p.Weights = DefaultWeights()
+	m := compile(&p)
+	c := newChain(m, 3)
+	c.first()
+	tried, back := 0, 0
+	for range 20 {
+		for v := range int32(m.nodes) {
+			if m.twin[v] < v || c.where[v] < 0 {
+				continue
+			}
+			remember(c)
+			c.ruinAt(v, 1)
+			c.dropMates()
+			for _, ri := range c.touched {
+				c.routes[ri].ruined = false
+			}
+			tried++
+			if c.mend(c.was + 1) {
+				back++
+			}
+			c.back()
+		}
+	}
+	if tried < 100 || back < tried*9/10 {
+		t.Errorf("%d of %d went back", back, tried)
+	}
+}
+
 // What can be done by fewer, on fewer days, in less time, or takes longer, has
 // less to choose from and is put back first.
 func TestWhatHasTheLeastToChooseFromGoesFirst(t *testing.T) {

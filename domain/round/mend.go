@@ -49,19 +49,19 @@ func (c *chain) mend(ceiling int64) bool {
 		if least >= ceiling {
 			return false
 		}
-		if c.where[v] >= 0 {
-			continue // with its mate
-		}
 		was, t := c.cost, c.m.twin[v]
-		least += c.hope(v)
 		switch {
 		case t < 0:
+			least += c.hope(v)
 			if u := c.place(v, least, ceiling); u >= 0 {
 				left = append(left, u)
 			}
-		case t > v && c.insertMates(v, t):
-			least += c.hope(t)
-		default:
+		case t > v: // the first half of a job for two takes the other along
+			least += c.hope(v) + c.hope(t)
+			if !c.insertMates(v, t) {
+				left = append(left, v)
+			}
+		case c.where[v] < 0:
 			left = append(left, v)
 		}
 		least += c.cost - was
