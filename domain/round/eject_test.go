@@ -29,6 +29,14 @@ func crowded() Problem {
 	return p
 }
 
+// filled is a chain with a first solution.
+func filled(p *Problem) (*model, *chain) {
+	m := compile(p)
+	c := newChain(m, 3)
+	c.first()
+	return m, c
+}
+
 // remember keeps what a step is taken back to.
 func remember(c *chain) {
 	c.was, c.wasOut, c.touched = c.cost, append(c.wasOut[:0], c.out...), c.touched[:0]
@@ -36,13 +44,20 @@ func remember(c *chain) {
 	c.pressing = -1
 }
 
+// ruinAround takes a string around a node out, as a step does.
+func ruinAround(c *chain, v int32, most int) {
+	c.ruinAt(v, most)
+	c.dropMates()
+	for _, ri := range c.touched {
+		c.routes[ri].ruined = false
+	}
+}
+
 // A stop without a place takes that of one that has more to choose from; the
 // round still holds, costs what the search believes, and can be taken back.
 func TestAStopTakesThePlaceOfOneWithMoreToChooseFrom(t *testing.T) {
 	p := crowded()
-	m := compile(&p)
-	c := newChain(m, 3)
-	c.first()
+	m, c := filled(&p)
 	costs := func() int64 {
 		var d draft
 		c.take(&d)
@@ -99,9 +114,7 @@ func TestAStopTakesThePlaceOfOneWithMoreToChooseFrom(t *testing.T) {
 func TestAPlaceIsNeverTooDear(t *testing.T) {
 	p := wide(160, 4)
 	p.Weights = DefaultWeights()
-	m := compile(&p)
-	c := newChain(m, 3)
-	c.first()
+	m, c := filled(&p)
 	of, where := map[bool]int{}, slices.Clone(c.where)
 	for _, v := range slices.Clone(c.mine) {
 		for more := -m.absent[v]; more < 1500-m.absent[v] && m.twin[v] < 0 && c.where[v] >= 0; more += 50 {
@@ -128,9 +141,7 @@ func TestAPlaceIsNeverTooDear(t *testing.T) {
 // Where only dearer places are to be had than asked for, nobody is ejected.
 func TestNobodyIsEjectedAtAnyPrice(t *testing.T) {
 	p := crowded()
-	m := compile(&p)
-	c := newChain(m, 3)
-	c.first()
+	m, c := filled(&p)
 	for _, v := range c.out {
 		if m.twin[v] >= 0 {
 			continue
@@ -144,9 +155,7 @@ func TestNobodyIsEjectedAtAnyPrice(t *testing.T) {
 // hope is never less than what a place is worth.
 func TestHopeIsABound(t *testing.T) {
 	p := crowded()
-	m := compile(&p)
-	c := newChain(m, 3)
-	c.first()
+	m, c := filled(&p)
 	seen := 0
 	for v := range int32(m.nodes) {
 		ri := int(c.where[v])
@@ -178,20 +187,14 @@ func TestHopeIsABound(t *testing.T) {
 func TestMendingGivesUpInTime(t *testing.T) {
 	p := wide(160, 5)
 	p.Weights = DefaultWeights()
-	m := compile(&p)
-	c := newChain(m, 3)
-	c.first()
+	_, c := filled(&p)
 	was, gaveUp := c.cost, 0
 	for _, v := range slices.Clone(c.mine) {
 		remember(c)
 		if c.where[v] < 0 {
 			continue
 		}
-		c.ruinAt(v, 4)
-		c.dropMates()
-		for _, ri := range c.touched {
-			c.routes[ri].ruined = false
-		}
+		ruinAround(c, v, 4)
 		out := slices.Clone(c.out)
 		if c.mend(was - 1_000_000) {
 			t.Fatal("a million was saved")
@@ -217,9 +220,7 @@ func TestMendingGivesUpInTime(t *testing.T) {
 func TestAJobForTwoGoesBack(t *testing.T) {
 	p := wide(160, 6)
 	p.Weights = DefaultWeights()
-	m := compile(&p)
-	c := newChain(m, 3)
-	c.first()
+	m, c := filled(&p)
 	tried, back := 0, 0
 	for range 20 {
 		for v := range int32(m.nodes) {
@@ -227,11 +228,7 @@ func TestAJobForTwoGoesBack(t *testing.T) {
 				continue
 			}
 			remember(c)
-			c.ruinAt(v, 1)
-			c.dropMates()
-			for _, ri := range c.touched {
-				c.routes[ri].ruined = false
-			}
+			ruinAround(c, v, 1)
 			tried++
 			if c.mend(c.was + 1) {
 				back++
